@@ -1,0 +1,65 @@
+"""What belongs to the log and travels with it: declared once, with type and default.
+
+What belongs to the computer (text size, contrast, language) is in `logbook.preferences`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import time
+from enum import StrEnum
+
+from logbook.domain.glucose import Unit
+from logbook.domain.lancets import LancetHabit
+from logbook.domain.moments import DAY_STARTS_AT
+from logbook.domain.sites import Hand, Place
+
+
+class RotationHabit(StrEnum):
+    """How the person wants the work shared among the fingers."""
+
+    LONGEST_REST = "longest_rest"
+    ONE_FINGER_A_DAY = "one_finger_a_day"
+    ONE_HAND_A_WEEK = "one_hand_a_week"
+
+
+class HandsPricked(StrEnum):
+    """One hand (the one that does not hold the device) or both."""
+
+    OTHER_HAND = "other_hand"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class LogSettings:
+    """All settings of a log.
+
+    `unit` is the unit of the person's meter and is chosen once; changing it converts nothing.
+    `home_zone` is the IANA zone of imported files that name none. `very_high_above` is in steps of
+    `unit`; None means 300 mg/dL (16.7 mmol/L). `left_out` are fingers never pricked, as codes of
+    `Site`; `sore` are those sore since a day (code and ISO day).
+    """
+
+    unit: Unit = Unit.MG_DL
+    home_zone: str = "UTC"
+    person_name: str = ""
+    born: str = ""
+    day_starts_at: time = DAY_STARTS_AT
+    very_high_above: int | None = None
+    country: str = ""
+    can_have_lows: bool | None = None
+
+    tracks_fingers: bool = True
+    always_follows_advice: bool = False
+    hand_with_device: Hand = Hand.RIGHT
+    hands_pricked: HandsPricked = HandsPricked.OTHER_HAND
+    fingers_in_use: tuple[Place, ...] = (Place.MIDDLE, Place.RING, Place.LITTLE)
+    other_places_in_use: tuple[Place, ...] = ()
+    rotation_habit: RotationHabit = RotationHabit.LONGEST_REST
+    left_out: tuple[tuple[str, str], ...] = ()
+    sore: tuple[tuple[str, str], ...] = ()
+    lancet_habit: LancetHabit = LancetHabit.NEW_EACH_TIME
+
+    low_plan: str = ""
+    high_plan: str = ""
+    sick_day_plan: str = ""
