@@ -1,0 +1,59 @@
+"""Which moments lie between bedtime and waking: told by checks, or else by the clock."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from datetime import time
+
+from logbook.domain.moments import MINUTES_A_DAY
+from logbook.domain.series import OUTSIDE_FIGURES, Series
+from logbook.domain.slots import Slot
+
+# Where no check tells it, these hours are night. Judgement without a source.
+NIGHT_BY_CLOCK_ENDS = time(6, 0)
+
+# A check in one of these slots can have been made at any hour.
+_AT_ANY_HOUR = frozenset({Slot.BEFORE_SNACK, Slot.AFTER_SNACK, Slot.BETWEEN_MEALS, Slot.OTHER})
+
+_SIX_HOURS = 6 * 60 * 60 * 1_000_000
+
+
+class Nights:
+    """The nights of a log.
+
+    A check marked as night is one. One at a meal, fasting or at bedtime is not. Anything else is at
+    night when it comes after a bedtime check of the same person's day, or between midnight and
+    06:00 with no fasting check in the six hours before it.
+    """
+
+    def __init__(self, series: Series, day_starts_at: time) -> None:
+        self._day_start_minute = day_starts_at.hour * 60 + day_starts_at.minute
+        self._instants: list[int] = []
+        self._days: list[int] = []
+        self._are_bedtimes: list[bool] = []
+        outside = int(OUTSIDE_FIGURES)
+        columns = zip(series.slots, series.marks, strict=True)
+        for index, (slot, marks) in enumerate(columns):
+            if (slot is Slot.BEDTIME or slot is Slot.FASTING) and not marks & outside:
+                self._instants.append(series.instants[index])
+                self._days.append(self._day(series.wall_minutes[index]))
+                self._are_bedtimes.append(slot is Slot.BEDTIME)
+
+    def cover(self, instant: int, wall_minute: int, slot: Slot | None) -> bool:
+        """Whether a moment is at night; `slot` is None where there was no check.
+
+        `instant` in microseconds and `wall_minute` in minutes, as in `Series`.
+        """
+        if slot is not None and slot not in _AT_ANY_HOUR:
+            return slot is Slot.NIGHT
+        place = bisect_left(self._instants, instant) - 1
+        if place >= 0 and self._are_bedtimes[place]:
+            if self._days[place] == self._day(wall_minute):
+                return True
+        elif place >= 0 and instant - self._instants[place] <= _SIX_HOURS:
+            return False
+        ends = NIGHT_BY_CLOCK_ENDS.hour * 60 + NIGHT_BY_CLOCK_ENDS.minute
+        return wall_minute % MINUTES_A_DAY < ends
+
+    def _day(self, wall_minute: int) -> int:
+        return (wall_minute - self._day_start_minute) // MINUTES_A_DAY

@@ -1,0 +1,90 @@
+"""The trust line and the period before: counts, each with its own denominator."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from logbook.domain.figures import Share
+from logbook.domain.moments import Period
+from logbook.domain.readings import Source
+from logbook.domain.settings import LogSettings
+from logbook.domain.slots import Purpose, Slot
+from logbook.domain.trust import (
+    Compared,
+    compare_with_before,
+    planned_checks_done,
+    written_same_day,
+)
+from tests.domain.series_of import reading, series_of
+
+_WEEK = Period(date(2026, 3, 2), date(2026, 3, 8))
+_SETTINGS = LogSettings()
+
+
+def test_same_day_is_the_persons_day_and_typed_readings_alone() -> None:
+    series = series_of(
+        [
+            reading("2026-03-02 07:30", "120"),
+            # Written at half past two in the night: the person's day has not ended yet.
+            reading("2026-03-02 22:00", "130", written_later=timedelta(hours=4, minutes=30)),
+            reading("2026-03-03 22:00", "140", written_later=timedelta(hours=6)),
+            reading("2026-03-04 07:30", "150", written_later=timedelta(days=2)),
+            reading("2026-03-04 08:30", "150", doubted=True),
+            reading(
+                "2026-03-05 07:30",
+                "160",
+                source=Source.COPIED_FROM_METER,
+                written_later=timedelta(days=3),
+            ),
+            reading(
+                "2026-03-05 08:30",
+                "160",
+                source=Source.IMPORTED,
+                written_later=timedelta(days=90),
+            ),
+            reading("2026-03-06 07:30", "170", crossed_out=True),
+            reading("2026-03-09 07:30", "180"),
+        ]
+    )
+    assert written_same_day(series, _WEEK, _SETTINGS) == Share(3, 5)
+
+
+def test_planned_checks_are_counted_by_day_and_slot() -> None:
+    series = series_of(
+        [
+            reading("2026-03-02 07:30", "120", Slot.FASTING),
+            reading("2026-03-02 09:30", "120", Slot.FASTING),
+            reading("2026-03-02 22:00", "120", Slot.BEDTIME),
+            reading("2026-03-03 07:30", "120", Slot.FASTING, purpose=Purpose.EXTRA),
+            reading("2026-03-04 07:30", "120", Slot.FASTING, purpose=Purpose.RECHECK),
+            reading("2026-03-05 07:30", "120", Slot.FASTING, crossed_out=True),
+            reading("2026-03-06 12:30", "120", Slot.BEFORE_LUNCH),
+        ]
+    )
+    planned = [Slot.FASTING, Slot.BEDTIME]
+    assert planned_checks_done(series, _WEEK, _SETTINGS, planned) == Share(3, 14)
+    assert planned_checks_done(series, _WEEK, _SETTINGS, []) == Share(0, 0)
+
+
+def test_the_period_before_gives_counts_and_middle_values() -> None:
+    now = series_of(
+        [
+            reading("2026-03-02 07:30", "120", Slot.FASTING),
+            reading("2026-03-03 07:30", "140", Slot.FASTING),
+            reading("2026-03-03 07:40", "300", Slot.FASTING, purpose=Purpose.REPEAT),
+            reading("2026-03-03 22:00", "180", Slot.BEDTIME),
+        ]
+    )
+    before = series_of(
+        [
+            reading("2026-02-22 07:30", "500", Slot.FASTING),
+            reading("2026-02-23 07:30", "160", Slot.FASTING),
+            reading("2026-03-01 12:30", "110", Slot.BEFORE_LUNCH),
+        ]
+    )
+    assert compare_with_before(now, before, _WEEK, _SETTINGS) == (
+        Compared(None, 4, 2, 160, 135),
+        Compared(Slot.FASTING, 2, 1, 130, 160),
+        Compared(Slot.BEFORE_LUNCH, 0, 1, None, 110),
+        Compared(Slot.BEDTIME, 1, 0, 180, None),
+    )
