@@ -1,0 +1,92 @@
+"""Targets as text: the limits as printed, who set them, and from which day they hold."""
+
+from __future__ import annotations
+
+from logbook.domain.glucose import Unit
+from logbook.domain.targets import Limit, Limits, Operator, SetBy, Target
+from logbook.wording import _, mark
+from logbook.wording.dates import day_text
+from logbook.wording.numbers import steps_text
+from logbook.wording.terms import target_kind_text
+
+_LIMIT = {
+    Operator.AT_LEAST: mark("at least {value}"),
+    Operator.ABOVE: mark("above {value}"),
+    Operator.AT_MOST: mark("at most {value}"),
+    Operator.BELOW: mark("below {value}"),
+}
+
+
+def limits_text(limits: Limits) -> str:
+    """The limits in their unit: "80 to 130 mg/dL", "below 180 mg/dL"; "no target" without any."""
+    lower, upper, unit = limits.lower, limits.upper, limits.unit
+    if lower is None or upper is None:
+        single = lower or upper
+        return _("no target") if single is None else _limit_text(single, unit)
+    if lower.operator is Operator.AT_LEAST and upper.operator is Operator.AT_MOST:
+        return _("{lowest} to {highest}").format(
+            lowest=steps_text(lower.steps, unit, with_unit=False),
+            highest=steps_text(upper.steps, unit),
+        )
+    return _("{lower} and {upper}").format(
+        lower=_limit_text(lower, unit, with_unit=False), upper=_limit_text(upper, unit)
+    )
+
+
+def target_text(target: Target | None, unit: Unit) -> str:
+    """The limits as printed in `unit`, else in the unit in which they were given."""
+    if target is None or not target.printed:
+        return _("no target")
+    return limits_text(target.limits_in(unit) or target.printed[0])
+
+
+def target_in_both_units(target: Target, first: Unit) -> str:
+    """The limits as printed in every unit given: "80 to 130 mg/dL (4.4 to 7.2 mmol/L)"."""
+    own, other = target.limits_in(first), target.limits_in(first.other)
+    if own is None or other is None:
+        return target_text(target, first)
+    return _("{limits} ({other})").format(limits=limits_text(own), other=limits_text(other))
+
+
+def who_set_text(target: Target) -> str:
+    """Whose numbers these are: "Set by your provider", "From a published table: ..."."""
+    if target.set_by is SetBy.SELF:
+        return _("Your own choice")
+    if target.set_by is SetBy.PROVIDER:
+        if target.set_by_name:
+            return _("Set by {name}").format(name=target.set_by_name)
+        return _("Set by your provider")
+    if not target.source:
+        return _("From a published table")
+    edition = f"{target.source} {target.edition}".strip()
+    return _("From a published table: {source}").format(source=edition)
+
+
+def since_text(target: Target) -> str:
+    """The day from which it holds: "from March 3, 2026"."""
+    return _("from {day}").format(day=day_text(target.holds_from))
+
+
+def not_agreed_text() -> str:
+    """What stands beside every target that no provider has agreed to."""
+    return _("not yet agreed with your provider")
+
+
+def target_sentences(target: Target, unit: Unit) -> str:
+    """The whole target: what, how much, who, from when, and whether it is agreed."""
+    limits = target_in_both_units(target, unit)
+    text = _("{kind}: {limits}. {who}, {since}.").format(
+        kind=target_kind_text(target.kind),
+        limits=limits,
+        who=who_set_text(target),
+        since=since_text(target),
+    )
+    if target.printed and not target.is_agreed:
+        text = _("{target} This is not yet agreed with your provider.").format(target=text)
+    return text
+
+
+def _limit_text(limit: Limit, unit: Unit, *, with_unit: bool = True) -> str:
+    return _(_LIMIT[limit.operator]).format(
+        value=steps_text(limit.steps, unit, with_unit=with_unit)
+    )
