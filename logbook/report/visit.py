@@ -1,0 +1,133 @@
+"""The visit report: page 1 for a provider with two minutes, the grid of days, the appendix.
+
+This is the way in. Page 1 is in `front_page`, the grid in `grid`, the appendix in `appendix`, the
+person's own large print in `large_print`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import timezone
+from pathlib import Path
+
+from logbook.domain.day_grid import day_grid, part_of_series
+from logbook.domain.moments import Period
+from logbook.domain.summary import summarise
+from logbook.domain.visit_data import VisitData
+from logbook.report.appendix import write_appendix
+from logbook.report.contents import Contents, contents_of
+from logbook.report.document import About, Document, Page
+from logbook.report.front_page import write_front_page
+from logbook.report.front_words import short_period_text
+from logbook.report.grid import GridWriter
+from logbook.report.grid_content import GridContent, GridSource
+from logbook.report.grid_layout import layouts
+from logbook.report.grid_words import corrections_text
+from logbook.report.large_print import write_own_paper
+from logbook.report.options import Paper, Print, ReportOptions
+from logbook.report.saving import write_whole
+from logbook.wording import _
+from logbook.wording.dates import period_text, short_day_text
+from logbook.wording.manner import Manner, manner, set_manner
+from logbook.wording.numbers import unit_text
+
+__all__ = ["Paper", "Print", "ReportOptions", "visit_report", "write_visit_report"]
+
+
+def write_visit_report(data: VisitData, out: Path, options: ReportOptions) -> None:
+    """Write the report to `out`, whole or not at all. Raises `CannotWrite`.
+
+    What was at `out` before is replaced only when all of the new report is on the disk.
+    """
+    write_whole(out, visit_report(data, options))
+
+
+def visit_report(data: VisitData, options: ReportOptions) -> bytes:
+    """The report as a PDF."""
+    with _written_as(options.manner):
+        contents = contents_of(data)
+        document = Document(_about(data), options, contents.typed_texts())
+        page: Page | None = None
+        y = 0.0
+        if options.print is Print.LARGE:
+            write_own_paper(document, contents)
+        else:
+            page, y = write_front_page(document, contents)
+        if len(data.series) or data.happenings:
+            page, y = _write_grids(document, contents, page, y)
+        if options.appendix:
+            write_appendix(document, contents)
+        return document.finish()
+
+
+def _write_grids(
+    document: Document, contents: Contents, page: Page | None, y: float
+) -> tuple[Page | None, float]:
+    data, days = contents.data, document.options.grid_days
+    period = contents.period
+    if days is not None and days < period.days:
+        period = Period.ending(period.last, days)
+    starts_at = data.settings.day_starts_at
+    series, grid, summary = data.series, contents.grid, contents.summary
+    if period != contents.period:
+        series = part_of_series(series, period, starts_at)
+        grid = day_grid(series, period, starts_at, data.happenings)
+        summary = summarise(
+            series, period, data.settings, data.targets, data.happenings, data.answers
+        )
+    source = GridSource(
+        series,
+        grid,
+        summary,
+        starts_at,
+        tuple(point for point in contents.points if point.day in period),
+        # The appendix has them with the notes.
+        "" if document.options.appendix else _corrections(contents, period),
+        joins_gaps=days is None,
+    )
+    content = GridContent(document.faces, document.print.table_size, source)
+    if not (grid.slots or content.has_others):
+        return page, y
+    title = _("Every day, {period}, in {unit}").format(
+        period=short_period_text(period), unit=unit_text(contents.unit)
+    )
+    for layout in layouts(document, content):
+        page, y = GridWriter(document, content, layout, title).write(page, y)
+        page, y = None, 0.0
+    return page, y
+
+
+def _corrections(contents: Contents, period: Period) -> str:
+    starts_at = contents.data.settings.day_starts_at
+    return corrections_text(r for r in contents.data.noted if r.at.day(starts_at) in period)
+
+
+def _about(data: VisitData) -> About:
+    made = data.made_at
+    name = data.settings.person_name
+    period = period_text(data.period)
+    title = _("Glucose report, {period}").format(period=period)
+    return About(
+        title=f"{name}: {title}" if name else title,
+        person=name,
+        period=short_period_text(data.period),
+        printed=_("printed {day}").format(day=short_day_text(made.wall.date(), with_year=True)),
+        language=manner().locale.replace("_", "-"),
+        made_at=made.instant.astimezone(_zone_of(data)),
+    )
+
+
+def _zone_of(data: VisitData) -> timezone:
+    return timezone(data.made_at.offset)
+
+
+@contextmanager
+def _written_as(wanted: Manner | None) -> Iterator[None]:
+    before = manner()
+    if wanted is not None:
+        set_manner(wanted)
+    try:
+        yield
+    finally:
+        set_manner(before)
