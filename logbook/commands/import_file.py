@@ -1,0 +1,158 @@
+"""The command `import`: the readings of a file become part of the log, as one action.
+
+Nothing is written until the whole file has been read; where no log is, one is made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from logbook.book import Book
+from logbook.commands.fresh_files import nothing_left_on_failure
+from logbook.domain.errors import CannotWrite, LayoutWrong, NoSuchLog
+from logbook.domain.glucose import Unit
+from logbook.domain.moments import Period
+from logbook.domain.readings import Reading
+from logbook.domain.settings import LogSettings
+from logbook.exchange.delimited import FileRead, read_delimited
+from logbook.exchange.fitting import layouts_that_fit
+from logbook.exchange.identity import new_readings
+from logbook.exchange.layout import Layout
+from logbook.exchange.layout_files import find_layout, shipped_layouts
+from logbook.exchange.refusals import RefusedLine
+from logbook.exchange.refused_lines import refused_lines_file
+
+
+@dataclass(frozen=True, slots=True)
+class ImportWish:
+    """What was asked for. `layout` is a path or a name, empty to find one by the headings."""
+
+    file: Path
+    log: Path
+    layout: str = ""
+    refused_out: Path | None = None
+    is_dry_run: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ImportOutcome:
+    """What came of it. `has_made_log` is true when there was no log before."""
+
+    wish: ImportWish
+    layout_name: str
+    lines: int
+    added: int
+    already_there: int
+    skipped: Mapping[str, int]
+    refused: tuple[RefusedLine, ...]
+    has_made_log: bool
+
+    @property
+    def has_taken_nothing(self) -> bool:
+        """Whether no line of the file is in the log now, or would be."""
+        return self.added == 0 and self.already_there == 0
+
+
+def import_file(
+    wish: ImportWish, clock: Callable[[], datetime], computer_zone: str
+) -> ImportOutcome:
+    """Read the file and take in what is new.
+
+    Raises the errors of reading, of layouts and of the Book; then nothing was taken in, and a log
+    that was not there before is not there now.
+    """
+    layout = _layout_of(wish)
+    _check_refused_out(wish)
+    try:
+        with Book.open(wish.log, clock, read_only=wish.is_dry_run) as book:
+            return _into_book(wish, layout, book, clock())
+    except NoSuchLog:
+        return _into_new_log(wish, layout, clock, computer_zone)
+
+
+def _layout_of(wish: ImportWish) -> Layout:
+    if wish.layout:
+        return find_layout(wish.layout)
+    fitting = layouts_that_fit(wish.file)
+    if len(fitting) != 1:
+        raise LayoutWrong(wish.file, why="none_fits", key="", known=shipped_layouts())
+    return fitting[0]
+
+
+def _check_refused_out(wish: ImportWish) -> None:
+    """The refused lines must not overwrite the file they come from, or the log."""
+    out = wish.refused_out
+    if out is None:
+        return
+    taken = [wish.file.resolve(), wish.log.resolve(), Path(wish.layout or wish.file).resolve()]
+    is_beside_log = out.resolve().parent == wish.log.resolve().parent and out.name.startswith(
+        wish.log.name
+    )
+    if out.resolve() in taken or is_beside_log:
+        raise CannotWrite(out, why="exists")
+
+
+def _into_book(wish: ImportWish, layout: Layout, book: Book, now: datetime) -> ImportOutcome:
+    found = read_delimited(wish.file, layout, book.settings.home_zone, now)
+    added = _not_there_yet(book, found.readings)
+    with refused_lines_file(wish.refused_out, found.refused):
+        if added and not wish.is_dry_run:
+            book.take_in(added, wish.file.name)
+    return _outcome(wish, layout, found, len(added), has_made_log=False)
+
+
+def _not_there_yet(book: Book, readings: tuple[Reading, ...]) -> list[Reading]:
+    if not readings:
+        return []
+    starts_at = book.settings.day_starts_at
+    days = [reading.at.day(starts_at) for reading in readings]
+    ids = book.has_records(reading.id for reading in readings)
+    return new_readings(readings, ids, book.series(Period(min(days), max(days))))
+
+
+def _into_new_log(
+    wish: ImportWish, layout: Layout, clock: Callable[[], datetime], computer_zone: str
+) -> ImportOutcome:
+    zone = layout.zone or computer_zone
+    found = read_delimited(wish.file, layout, zone, clock())
+    with refused_lines_file(wish.refused_out, found.refused):
+        if found.readings and not wish.is_dry_run:
+            unit = layout.unit or _usual_unit(found.readings)
+            _make_log(wish, LogSettings(unit=unit, home_zone=zone), found.readings, clock)
+    count = len(found.readings)
+    return _outcome(wish, layout, found, count, has_made_log=bool(count) and not wish.is_dry_run)
+
+
+def _usual_unit(readings: tuple[Reading, ...]) -> Unit:
+    in_mg_dl = sum(reading.glucose.unit is Unit.MG_DL for reading in readings)
+    return Unit.MG_DL if 2 * in_mg_dl >= len(readings) else Unit.MMOL_L
+
+
+def _make_log(
+    wish: ImportWish,
+    settings: LogSettings,
+    readings: tuple[Reading, ...],
+    clock: Callable[[], datetime],
+) -> None:
+    book = Book.create(wish.log, settings, clock)
+    # From here on the log is ours, so it may be taken away again.
+    with nothing_left_on_failure(wish.log), book:
+        book.take_in(readings, wish.file.name)
+
+
+def _outcome(
+    wish: ImportWish, layout: Layout, found: FileRead, added: int, *, has_made_log: bool
+) -> ImportOutcome:
+    return ImportOutcome(
+        wish=wish,
+        layout_name=layout.name,
+        lines=found.lines,
+        added=added,
+        already_there=len(found.readings) - added,
+        skipped=found.skipped,
+        refused=found.refused,
+        has_made_log=has_made_log,
+    )

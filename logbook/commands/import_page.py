@@ -1,0 +1,57 @@
+"""What the command `import` prints: the counts, and each refused line with its reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from logbook.commands.import_file import ImportOutcome
+from logbook.commands.plain_line import one_line, short_line
+from logbook.exchange.refusals import RefusedLine, reason_words
+from logbook.wording import _, ngettext
+from logbook.wording.numbers import number_text, readings_text
+
+
+def import_lines(outcome: ImportOutcome) -> Iterator[str]:
+    """The page, line by line."""
+    wish = outcome.wish
+    yield _("{file}, read as “{layout}”").format(
+        file=one_line(wish.file), layout=short_line(outcome.layout_name)
+    )
+    yield _row(_("Lines read"), outcome.lines)
+    yield _row(_("Would be added") if wish.is_dry_run else _("Added"), outcome.added)
+    yield _row(_("Already there"), outcome.already_there)
+    yield _row(_("Skipped"), sum(outcome.skipped.values()))
+    for word, count in sorted(outcome.skipped.items(), key=lambda item: (-item[1], item[0])):
+        yield _row("  " + short_line(word), count)
+    yield _row(_("Refused"), len(outcome.refused))
+    for refused in outcome.refused:
+        yield "  " + _refused_line(refused)
+    yield from _last_words(outcome)
+
+
+def _last_words(outcome: ImportOutcome) -> Iterator[str]:
+    wish = outcome.wish
+    if wish.refused_out is not None:
+        yield _("The refused lines are in {file}.").format(file=one_line(wish.refused_out))
+    if outcome.has_taken_nothing:
+        return
+    if wish.is_dry_run:
+        yield _("Nothing was changed.")
+    elif outcome.has_made_log:
+        yield _("A new log was made: {file}").format(file=one_line(wish.log))
+    elif outcome.added:
+        yield ngettext(
+            "{readings} is now in {file}.", "{readings} are now in {file}.", outcome.added
+        ).format(readings=readings_text(outcome.added), file=one_line(wish.log))
+    else:
+        yield _("Everything was in {file} already.").format(file=one_line(wish.log))
+
+
+def _refused_line(refused: RefusedLine) -> str:
+    return _("Line {number}: {reason}: {text}").format(
+        number=refused.number, reason=reason_words(refused.reason), text=short_line(refused.text)
+    )
+
+
+def _row(name: str, count: int) -> str:
+    return f"{name:<24} {number_text(count):>9}"

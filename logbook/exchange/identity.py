@@ -1,0 +1,72 @@
+"""Which readings of a file are in the log already, so that importing twice adds nothing.
+
+A reading from a file is known by its wall time to the minute, its unit and its value. Equal ones in
+one file are numbered, so that genuine repeats are kept. The id comes from these alone: whatever
+layout or file brought the reading, it is the same reading.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable
+from uuid import UUID, uuid5
+
+from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.moments import Moment
+from logbook.domain.readings import Reading
+from logbook.domain.series import Series
+
+# Made once, at random. Changing it would make every imported reading a new one.
+_NAMESPACE = UUID("6a0c7f0e-52c5-4b0e-9a37-3f4b1de2c9a4")
+
+Key = tuple[int, Unit, int]
+
+
+def key_of(at: Moment, glucose: Glucose) -> Key:
+    """Wall minute, unit and value in steps."""
+    return at.wall_minute, glucose.unit, glucose.order_steps
+
+
+class IdentityGiver:
+    """Gives the readings of one file their ids, in the order in which they stand there."""
+
+    def __init__(self) -> None:
+        self._seen: Counter[Key] = Counter()
+
+    def give(self, at: Moment, glucose: Glucose) -> UUID:
+        """The id of the next reading of this time and value."""
+        key = key_of(at, glucose)
+        occurrence = self._seen[key]
+        self._seen[key] += 1
+        minute, unit, steps = key
+        return uuid5(_NAMESPACE, f"{minute}|{unit.value}|{steps}|{occurrence}")
+
+
+def new_readings(
+    readings: Iterable[Reading], ids_in_log: Collection[UUID], series: Series
+) -> list[Reading]:
+    """Those of `readings` that are not in the log yet, in their order.
+
+    One is there when its id is (even corrected or crossed out since), or when the log holds another
+    reading of the same minute, unit and value that no other line of the file stands for. `series`
+    are the log's readings over the days of the file.
+    """
+    known = {str(record_id) for record_id in ids_in_log}
+    others = Counter(
+        key
+        for record_id, *key_parts in zip(
+            series.ids, series.wall_minutes, series.units, series.steps, strict=True
+        )
+        if record_id not in known
+        for key in [tuple(key_parts)]
+    )
+    added = []
+    for reading in readings:
+        if str(reading.id) in known:
+            continue
+        key = key_of(reading.at, reading.glucose)
+        if others[key] > 0:
+            others[key] -= 1
+        else:
+            added.append(reading)
+    return added

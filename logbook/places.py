@@ -1,0 +1,75 @@
+"""Where a person's files are: the folders of their system, and nothing else.
+
+The folders follow platformdirs, and so the XDG variables on Linux. Nothing is made here; a folder
+is made by `private_folder`, readable by its owner alone.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+APPLICATION = "fingerstick-logbook"
+LOG_NAME = "my.logbook"
+
+
+def own_log() -> Path:
+    """The person's own log, which commands take when none is named."""
+    return data_folder() / LOG_NAME
+
+
+def data_folder() -> Path:
+    """The folder of the person's own log, its copies and its journal."""
+    import platformdirs
+
+    return _allowed(platformdirs.user_data_path(APPLICATION, appauthor=False))
+
+
+def state_folder() -> Path:
+    """The folder for notes about what went wrong in the program."""
+    import platformdirs
+
+    return _allowed(platformdirs.user_state_path(APPLICATION, appauthor=False))
+
+
+def documents_folder() -> Path:
+    """The folder in which a person looks for documents."""
+    import platformdirs
+
+    return _allowed(platformdirs.user_documents_path())
+
+
+def fresh_path(folder: Path, name: str) -> Path:
+    """A path in `folder` at which nothing is: `name`, else `name 2`, `name 3` and so on."""
+    path = folder / name
+    number = 1
+    while os.path.lexists(path):
+        number += 1
+        path = folder / f"{name} {number}"
+    return path
+
+
+def private_folder(folder: Path) -> Path:
+    """Make a folder and those above it where they are missing, for its owner alone (0700)."""
+    missing = [one for one in (folder, *folder.parents) if not one.exists()]
+    for one in reversed(missing):
+        one.mkdir(mode=0o700, exist_ok=True)
+    return folder
+
+
+def _allowed(path: Path) -> Path:
+    """Refuse the real folders of whoever runs the tests: no test may touch a real log."""
+    is_real = "PYTEST_CURRENT_TEST" in os.environ and path.is_relative_to(_real_home())
+    if is_real and not path.is_relative_to(tempfile.gettempdir()):
+        raise RuntimeError(f"a test asked for a real folder: {path}")
+    return path
+
+
+def _real_home() -> Path:
+    """The home folder of the account, whatever the environment says."""
+    try:
+        import pwd
+    except ImportError:  # not a POSIX system
+        return Path(os.environ.get("USERPROFILE", Path.home()))
+    return Path(pwd.getpwuid(os.getuid()).pw_dir)
