@@ -128,8 +128,13 @@ def _report(wanted: Namespace) -> int:
     with Book.open(log, _now, read_only=True) as book:
         period = period_of(book, wanted.first, wanted.last, now.wall.date())
         data = book.visit_data(period, now)
-    paper = Paper(wanted.paper) if wanted.paper else _paper()
-    write_visit_report(data, wanted.out, ReportOptions(paper=paper, print=Print(wanted.print)))
+    options = ReportOptions(
+        paper=Paper(wanted.paper) if wanted.paper else _paper(),
+        print=Print(wanted.print),
+        grid_days=None if wanted.grid == "all" else int(wanted.grid),
+        appendix=wanted.appendix,
+    )
+    write_visit_report(data, wanted.out, options)
     _say([_("The report is in {file}.").format(file=one_line(wanted.out))])
     return 0
 

@@ -101,6 +101,14 @@ def _parser() -> argparse.ArgumentParser:
         metavar="standard|large",
         help=_("size of the letters"),
     )
+    made.add_argument(
+        "--grid",
+        type=_one_of("14", "28", "all"),
+        default="28",
+        metavar="14|28|all",
+        help=_("how many of the last days to print day by day"),
+    )
+    made.add_argument("--appendix", action="store_true", help=_("add the pages on method and kit"))
     _add_log(made, argparse.SUPPRESS)
 
     made = command("check", _("read the whole log and its copies, and say what is sound"))

@@ -30,6 +30,27 @@ def test_the_report_is_a_private_pdf_of_the_paper_asked_for(
     assert round(short_side) == (612 if paper == "letter" else 595)  # ISO 216, ANSI/ASME Y14.1
 
 
+def test_every_day_and_the_appendix_are_printed_when_asked_for(
+    full_log: Path, tmp_path: Path
+) -> None:
+    from pypdf import PdfReader
+
+    def text(*wanted: str) -> str:
+        out = tmp_path / "visit.pdf"
+        assert run("report", "--out", out, *wanted, "--log", full_log).status == 0
+        return "\n".join(page.extract_text() for page in PdfReader(out).pages)
+
+    usual = text()
+    headings = {
+        next(line for line in text(*wanted).splitlines() if line.startswith("Every day, "))
+        for wanted in (("--grid", "14"), ("--grid", "28"), ("--grid", "all"))
+    }
+    assert len(headings) == 3
+    assert any(heading in usual for heading in headings)
+    assert "Method and kit" in text("--appendix")
+    assert "Method and kit" not in usual
+
+
 @pytest.mark.parametrize(("place", "width"), [("en_US.UTF-8", 612), ("de_DE.UTF-8", 595)])
 def test_the_paper_is_that_of_the_country(
     place: str, width: int, full_log: Path, tmp_path: Path
