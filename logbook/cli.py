@@ -173,6 +173,21 @@ def _demo(wanted: Namespace) -> int:
     return run(made.log)
 
 
+def _self_test(_wanted: Namespace) -> int:
+    from logbook.app import page_types
+    from logbook.self_test import result_lines, run
+
+    results = run(page_types)
+    *steps, verdict = result_lines(results)
+    _say(steps)
+    if all(result.is_ok for result in results):
+        _say([verdict])
+        return 0
+    _flush()
+    _complain(verdict)
+    return 1
+
+
 _COMMANDS = {
     None: _window,
     "import": _import,
@@ -180,6 +195,7 @@ _COMMANDS = {
     "report": _report,
     "check": _check,
     "demo": _demo,
+    "self-test": _self_test,
 }
 
 

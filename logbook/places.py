@@ -26,6 +26,13 @@ def data_folder() -> Path:
     return _allowed(platformdirs.user_data_path(APPLICATION, appauthor=False))
 
 
+def config_folder() -> Path:
+    """The folder of this computer's choices."""
+    import platformdirs
+
+    return _allowed(platformdirs.user_config_path(APPLICATION, appauthor=False))
+
+
 def state_folder() -> Path:
     """The folder for notes about what went wrong in the program."""
     import platformdirs

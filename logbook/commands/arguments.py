@@ -118,6 +118,8 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument(
         "--folder", metavar="DIR", type=Path, help=_("where to make it (else a fresh folder)")
     )
+
+    command("self-test", _("try everything on a throw-away log, and say what works"))
     return parser
 
 

@@ -94,9 +94,8 @@ def _next_weekday(weekday: int, today: date, toward: Toward) -> date:
 def _with_month_name(text: str, plain: str, today: date, toward: Toward) -> date:
     """A day with its month as a word, in any order; a weekday beside it must be the right one."""
     month = day = year = weekday = None
-    for piece in re.split(r"[\s,/-]+", plain):
-        word = piece.strip(".")
-        if not word or word == "of":
+    for word in re.split(r"[\s,./-]+", plain):
+        if not word or word in _fillers(manner().locale):
             continue
         number = _DAY_WITH_ENDING.fullmatch(word)
         if number and day is None:
@@ -157,6 +156,13 @@ def _match(word: str, names: dict[str, int]) -> int | None:
         return names[word]
     found = {number for name, number in names.items() if len(word) >= 3 and name.startswith(word)}
     return found.pop() if len(found) == 1 else None
+
+
+@lru_cache(maxsize=8)
+def _fillers(locale: str) -> frozenset[str]:
+    """Words that a whole date holds besides its parts: "de" in "1 de enero de 2027"."""
+    pattern = str(find_locale(locale).date_formats["long"].pattern)
+    return frozenset({"of", *(_plain(word) for word in re.findall(r"'([^']+)'", pattern))})
 
 
 @lru_cache(maxsize=8)

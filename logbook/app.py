@@ -1,0 +1,255 @@
+"""Where everything of the window meets. Nothing imports this but the commands.
+
+The order of a start:
+
+1. Files made from now on are for this person's eyes only.
+2. A screen and the libraries of a window are looked for, before Qt is imported; what is missing is
+   said in words on standard error, with the line that brings it.
+3. The language of this computer is set, and its choices are read (`preferences`).
+4. Qt starts and the bundled faces are registered.
+5. The log is opened, or made when there is none. If another window has it, that one is asked over a
+   local socket to come forward, and this start ends. Any other failure is said in a small window.
+6. The window is made with its first page, shown, and only then the socket is opened.
+7. When the window closes: jobs end, what was typed is kept, the Book closes (and makes its copy).
+
+Only here, and in the commands, the real clock and the real time zone are asked for.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from logbook import places
+from logbook.screen_check import Lack, Missing, find_missing
+from logbook.wording import _, set_language
+
+if TYPE_CHECKING:
+    from logbook.book import Book
+    from logbook.ui.desk import Desk
+    from logbook.ui.main_window import MainWindow
+    from logbook.ui.page import LaterPage, Page
+    from logbook.ui.theme import Look
+
+_PREFERENCES_NAME = "preferences.json"
+_FIRST_WINDOW_ANSWERS_WITHIN = 2_000  # milliseconds
+
+
+def run(log_path: Path) -> int:
+    """Open the window on the log at `log_path` and stay until it is closed; the exit status."""
+    os.umask(0o077)
+    missing = find_missing()
+    if missing is not None:
+        print(missing_text(missing), file=sys.stderr)  # noqa: T201  (no window can say it)
+        return 1
+    from PySide6.QtWidgets import QApplication
+
+    from logbook.preferences import read_preferences
+    from logbook.ui.theme import Look, register_fonts
+
+    preferences_path = places.config_folder() / _PREFERENCES_NAME
+    preferences = read_preferences(preferences_path)
+    set_language(preferences.language or _computer_language())
+    application = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(application, QApplication)
+    application.setApplicationDisplayName(_("Fingerstick Logbook"))
+    application.setStyle("Fusion")
+    register_fonts()
+    look = Look(
+        preferences.contrast,
+        preferences.text_percent,
+        has_large_keys=preferences.has_large_keys,
+    )
+    opened = _open_book(log_path, look)
+    if isinstance(opened, int):
+        return opened
+    book = opened
+    from logbook.ui.desk import Desk
+
+    desk = Desk(
+        book,
+        now,
+        zone,
+        preferences=preferences,
+        preferences_path=preferences_path,
+        state_folder=places.state_folder(),
+    )
+    with book:
+        return _show(desk, log_path)
+
+
+def now() -> datetime:
+    """The present moment, aware."""
+    return datetime.now(UTC)
+
+
+def zone() -> str:
+    """The IANA name of the zone this computer is in; UTC when it has none."""
+    import tzlocal
+
+    try:
+        return tzlocal.get_localzone_name() or "UTC"
+    except (LookupError, OSError, ValueError):
+        return "UTC"
+
+
+def missing_text(missing: Missing) -> str:
+    """What is missing for a window, in words."""
+    match missing.lack:
+        case Lack.SCREEN:
+            return _("There is no screen here, so no window can open. The commands work without.")
+        case Lack.LIBRARIES:
+            return _(
+                "Some libraries for windows are missing. This line installs them: {line}"
+            ).format(line=missing.line)
+        case Lack.QT:
+            return _("The library for windows is missing. This line installs it: {line}").format(
+                line=missing.line
+            )
+
+
+def page_types() -> list[type[Page] | LaterPage]:
+    """The pages in the order of the list; only the one that opens is imported at once."""
+    from logbook.ui.page import LaterPage
+    from logbook.ui.pages.write_down import WriteDown
+    from logbook.ui.parts import marks
+
+    pages = "logbook.ui.pages"
+    return [
+        WriteDown,
+        LaterPage(
+            "fingers", lambda: _("Fingers"), marks.draw_fingers, f"{pages}.fingers", "Fingers"
+        ),
+        LaterPage(
+            "look_back",
+            lambda: _("Look back"),
+            marks.draw_readings,
+            f"{pages}.look_back",
+            "LookBack",
+        ),
+        LaterPage("visit", lambda: _("Visit"), marks.draw_sheet, f"{pages}.visit", "Visit"),
+        LaterPage("my_plan", lambda: _("My plan"), marks.draw_target, f"{pages}.my_plan", "MyPlan"),
+    ]
+
+
+def _show(desk: Desk, log_path: Path) -> int:
+    from PySide6.QtCore import QTimer
+    from PySide6.QtWidgets import QApplication
+
+    from logbook.ui.main_window import MainWindow
+    from logbook.ui.pages.help import Help
+    from logbook.ui.problems import Problems
+
+    window = MainWindow(desk, page_types(), Help)
+    problems = Problems(desk, window)
+    problems.met.connect(window.keep_typed)
+    problems.install()
+    try:
+        _fit_to_screen(window)
+        window.show()
+        QTimer.singleShot(0, window, lambda: _listen(window, log_path))
+        return QApplication.exec()
+    finally:
+        problems.restore()
+        window.keep_typed()
+        window.deleteLater()
+        QApplication.processEvents()
+
+
+def _fit_to_screen(window: MainWindow) -> None:
+    screen = window.screen().availableGeometry()
+    window.resize(min(1280, screen.width()), min(720, screen.height()))
+    if screen.width() <= 1366 or screen.height() <= 800:
+        window.setWindowState(window.windowState().WindowMaximized)
+
+
+# --- the log ------------------------------------------------------------------------------------
+
+
+def _open_book(log_path: Path, look: Look) -> Book | int:
+    """The Book; or the exit status, after the first window came forward or a failure was told."""
+    from logbook.book import Book
+    from logbook.domain.errors import (
+        LogbookError,
+        LogInUse,
+        LogReadOnly,
+        NewerLog,
+        NoSuchLog,
+    )
+    from logbook.domain.settings import LogSettings
+    from logbook.wording.problems import problem_text
+
+    try:
+        try:
+            return Book.open(log_path, now)
+        except NoSuchLog:
+            places.private_folder(log_path.parent)
+            return Book.create(log_path, LogSettings(home_zone=zone()), now)
+        except (NewerLog, LogReadOnly):
+            # Reading and printing still work; whatever would write says why it can't.
+            return Book.open(log_path, now, read_only=True)
+    except LogbookError as error:
+        if isinstance(error, LogInUse) and _bring_first_forward(log_path):
+            return 0
+        _tell(look, problem_text(error))
+        return 1
+
+
+def _tell(look: Look, text: str) -> None:
+    """Say in a small window why the log can't be opened."""
+    from PySide6.QtWidgets import QApplication
+
+    from logbook.ui.problems import ProblemWindow
+
+    print(text, file=sys.stderr)  # noqa: T201  (whoever started it from a terminal looks there)
+    window = ProblemWindow(look, text)
+    window.show()
+    QApplication.exec()
+    window.deleteLater()
+
+
+# --- one window for one log ---------------------------------------------------------------------
+
+
+def _socket_name(log_path: Path) -> str:
+    digest = hashlib.sha256(str(log_path.resolve()).encode()).hexdigest()[:16]
+    return f"{places.APPLICATION}-{digest}"
+
+
+def _bring_first_forward(log_path: Path) -> bool:
+    """Ask the window that has this log to come forward; whether one answered."""
+    from PySide6.QtNetwork import QLocalSocket
+
+    socket = QLocalSocket()
+    socket.connectToServer(_socket_name(log_path))
+    has_answered = socket.waitForConnected(_FIRST_WINDOW_ANSWERS_WITHIN)
+    socket.abort()
+    return has_answered
+
+
+def _listen(window: MainWindow, log_path: Path) -> None:
+    """Come forward when a second start asks; only this account can."""
+    from PySide6.QtNetwork import QLocalServer
+
+    server = QLocalServer(window)
+    server.setSocketOptions(QLocalServer.SocketOption.UserAccessOption)
+    # The lock on the log says that no other window lives: what is left is of one that fell.
+    QLocalServer.removeServer(_socket_name(log_path))
+    server.newConnection.connect(window.come_forward_to_caller)
+    server.listen(_socket_name(log_path))
+
+
+# --- this computer ------------------------------------------------------------------------------
+
+
+def _computer_language() -> str:
+    """The language of the computer as a tag; American English where it has none."""
+    for variable in ("LC_ALL", "LC_MESSAGES", "LANG"):
+        tag = os.environ.get(variable, "").partition(".")[0]
+        if tag and tag not in ("C", "POSIX"):
+            return tag
+    return "en_US"

@@ -1,0 +1,94 @@
+"""This computer's choices: declared once with type, default and the values allowed.
+
+They lie in one small file in the config folder. What belongs to the log and travels with it is
+in `logbook.domain.settings`. A damaged file is no reason not to start: what can be read of it is
+taken, the rest is the default.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from dataclasses import dataclass, fields
+from pathlib import Path
+from typing import Any
+
+TEXT_SIZES = (100, 125, 150, 200, 300)
+CONTRASTS = ("light", "dark", "strong")
+PAPERS = ("letter", "a4")
+
+_ALLOWED: dict[str, tuple[object, ...]] = {
+    "text_percent": TEXT_SIZES,
+    "contrast": CONTRASTS,
+    "paper": ("", *PAPERS),
+}
+_LONGEST_TEXT = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Preferences:
+    """All choices of this computer.
+
+    `text_percent` is one of `TEXT_SIZES`, `contrast` one of `CONTRASTS`; `language` and `paper` are
+    empty for "as the computer is set". `has_large_keys` makes the keys of the number 30 mm wide.
+    `has_heard_ring` is what was answered to "did you hear it?", None before it was asked.
+    """
+
+    text_percent: int = 100
+    contrast: str = "light"
+    language: str = ""
+    has_large_keys: bool = False
+    paper: str = ""
+    has_heard_ring: bool | None = None
+
+
+def read_preferences(path: Path) -> Preferences:
+    """The choices kept at `path`; the defaults for what is missing or damaged. Never raises."""
+    try:
+        kept = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return Preferences()
+    if not isinstance(kept, dict):
+        return Preferences()
+    defaults = Preferences()
+    taken: dict[str, Any] = {}
+    for field in fields(Preferences):
+        value = kept.get(field.name, getattr(defaults, field.name))
+        taken[field.name] = (
+            value if _is_allowed(field.name, value) else getattr(defaults, field.name)
+        )
+    return Preferences(**taken)
+
+
+def write_preferences(path: Path, preferences: Preferences) -> None:
+    """Keep the choices at `path`, whole or not at all, for this person's eyes only.
+
+    Raises:
+        OSError: the folder can't be written; what was there before is still there.
+    """
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    kept = {field.name: getattr(preferences, field.name) for field in fields(Preferences)}
+    descriptor, aside = tempfile.mkstemp(dir=path.parent, prefix=path.name)  # made with 0600
+    try:
+        with os.fdopen(descriptor, "w", encoding="utf-8") as file:
+            json.dump(kept, file, indent=2)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(aside).replace(path)
+    except OSError:
+        Path(aside).unlink(missing_ok=True)
+        raise
+
+
+def _is_allowed(name: str, value: object) -> bool:
+    if name in _ALLOWED:
+        # True is 1 to Python, and no text size.
+        return not isinstance(value, bool) and value in _ALLOWED[name]
+    match name:
+        case "has_large_keys":
+            return isinstance(value, bool)
+        case "has_heard_ring":
+            return value is None or isinstance(value, bool)
+        case _:
+            return isinstance(value, str) and len(value) <= _LONGEST_TEXT

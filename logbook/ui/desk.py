@@ -1,0 +1,115 @@
+"""What a page has at hand: the Book, the clock, the look, and how to speak to the person."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any, ParamSpec
+
+from PySide6.QtCore import QObject, Signal
+
+from logbook.book import Book, Changed
+from logbook.domain.errors import LogbookError
+from logbook.domain.moments import Moment
+from logbook.preferences import Preferences, write_preferences
+from logbook.ui.news import News
+from logbook.ui.theme import Look
+from logbook.ui.work import Work
+from logbook.wording import _
+from logbook.wording.problems import problem_text
+
+Given = ParamSpec("Given")
+
+
+class Desk(QObject):
+    """One for the window; pages and parts get it and keep it.
+
+    `clock` returns the aware current time and `zone` the IANA name of the zone the person is in.
+    """
+
+    said = Signal(str)
+    sent_to = Signal(str)
+    attention_wanted = Signal(str)
+    preferences_changed = Signal()
+
+    def __init__(
+        self,
+        book: Book,
+        clock: Callable[[], datetime],
+        zone: Callable[[], str],
+        *,
+        preferences: Preferences,
+        preferences_path: Path,
+        state_folder: Path,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.book = book
+        self.clock = clock
+        self.zone = zone
+        self.preferences = preferences
+        self.state_folder = state_folder
+        self.look = Look(
+            preferences.contrast,
+            preferences.text_percent,
+            has_large_keys=preferences.has_large_keys,
+            parent=self,
+        )
+        self.news = News(book, self)
+        self.work = Work(self)
+        self._preferences_path = preferences_path
+        # The names of the pages that there are; the window tells them.
+        self.page_names: frozenset[str] = frozenset()
+
+    def now(self) -> Moment:
+        """The present moment where the person is."""
+        return Moment.at(self.clock(), self.zone())
+
+    def today(self) -> date:
+        """The person's own day; it begins when they said it does."""
+        return self.now().day(self.book.settings.day_starts_at)
+
+    def say(self, text: str) -> None:
+        """A message in the bar; it stays until the next action and is read out."""
+        self.said.emit(text)
+
+    def told(self, error: LogbookError) -> None:
+        """What went wrong, in the project's one sentence for it."""
+        self.say(problem_text(error))
+
+    def go_to(self, page_name: str) -> None:
+        """Turn to another page."""
+        self.sent_to.emit(page_name)
+
+    def call_attention(self, page_name: str) -> None:
+        """Bring the window and this page forward: only for what must not wait, a due recheck."""
+        self.attention_wanted.emit(page_name)
+
+    def write(
+        self,
+        verb: Callable[Given, Changed],
+        *arguments: Given.args,
+        **named: Given.kwargs,
+    ) -> Changed | None:
+        """Call a writing verb of the Book; a failure is told and nothing typed is lost."""
+        try:
+            return verb(*arguments, **named)
+        except LogbookError as error:
+            self.told(error)
+            return None
+
+    def prefer(self, **choices: Any) -> None:
+        """Change choices of this computer, at once, and keep them."""
+        self.preferences = replace(self.preferences, **choices)
+        self.look.change(
+            self.preferences.contrast,
+            self.preferences.text_percent,
+            has_large_keys=self.preferences.has_large_keys,
+        )
+        self.preferences_changed.emit()
+        try:
+            write_preferences(self._preferences_path, self.preferences)
+        except OSError:
+            self.say(_("This choice holds until you close the window. It could not be kept."))

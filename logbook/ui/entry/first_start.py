@@ -1,0 +1,142 @@
+"""Before the first reading: language and country, the meter's unit, medicines that can cause lows.
+
+Three pages, one question each. Everything else can wait and is offered one at a time later.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import Signal
+
+from logbook.domain.glucose import Unit
+from logbook.ui.desk import Desk
+from logbook.ui.entry.step import Step
+from logbook.ui.parts.form_rows import Choice
+from logbook.ui.parts.texts import Words
+from logbook.wording import _, cautions
+from logbook.wording.emergency import emergency_number, emergency_word
+from logbook.wording.manner import find_locale, manner
+
+# Shown first; the country of the computer is always among them.
+_COUNTRIES = ("US", "CA", "GB", "IE", "AU", "NZ", "DE", "FR", "ES", "IT", "NL")
+_SAMPLES = {Unit.MG_DL: "128", Unit.MMOL_L: "7.1"}
+_NOT_SURE = "not_sure"
+_ELSEWHERE = "ZZ"  # ISO 3166 leaves it to users: a country that is not in this list
+
+
+class FirstStart(Step):
+    """Emits `finished` when the three answers are kept."""
+
+    finished = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._page = 0
+        look = desk.look
+        self.words = Words(look)
+        self.column.addWidget(self.words)
+        self.country = Choice(look, _("Country"), _countries(), columns=3, shows_label=False)
+        self.unit = Choice(
+            look,
+            _("Unit of your meter"),
+            [
+                (unit, _("{sample} {unit}").format(sample=_SAMPLES[unit], unit=unit.value))
+                for unit in Unit
+            ],
+            shows_label=False,
+        )
+        self.lows = Choice(
+            look,
+            _("Medicines that can cause lows"),
+            [(True, _("Yes")), (False, _("No")), (_NOT_SURE, _("Not sure"))],
+            columns=3,
+            shows_label=False,
+        )
+        self._choices = (self.country, self.unit, self.lows)
+        for choice in self._choices:
+            self.column.addWidget(choice)
+            choice.chosen.connect(self._show)
+        self.emergency = Words(look)
+        self.column.addWidget(self.emergency)
+        self.caution = Words(look)
+        self.column.addWidget(self.caution)
+        self.column.addStretch(1)
+        territory = find_locale(manner().locale).territory
+        if territory in dict(_countries()):
+            self.country.choose(territory)
+        self._show()
+
+    def back_text(self) -> str:
+        return _("Go back") if self._page > 0 else ""
+
+    def back(self) -> None:
+        self._go_back()
+
+    def main_text(self) -> str:
+        return _("Go on") if self._page < 2 else _("Start writing down")
+
+    def main(self) -> None:
+        if self._choices[self._page].value is None:
+            self.desk.say(_("Choose one of these first."))
+            return
+        self.desk.say("")
+        if self._page < 2:
+            self._page += 1
+            self._show()
+            return
+        settings = self.desk.book.settings
+        lows = self.lows.value
+        answered = replace(
+            settings,
+            country=self.country.value,
+            unit=self.unit.value,
+            can_have_lows=None if lows == _NOT_SURE else lows,
+            home_zone=self.desk.zone(),
+        )
+        if self.desk.write(self.desk.book.save_settings, answered) is not None:
+            self.finished.emit()
+
+    def _go_back(self) -> None:
+        self._page = max(0, self._page - 1)
+        self._show()
+
+    def _show(self) -> None:
+        titles = (
+            _("Where do you live?"),
+            _("What does your meter's display show?"),
+            _("Do you take insulin, or tablets that can cause lows?"),
+        )
+        sentences = (
+            _("This decides the emergency number, and how dates are written."),
+            _("Look beside the number on the display. Choose the one that looks the same."),
+            _("Such tablets are sulfonylureas and glinides. If you are not sure, say so."),
+        )
+        self.title.setText(titles[self._page])
+        self.words.setText(sentences[self._page])
+        for index, choice in enumerate(self._choices):
+            choice.setVisible(index == self._page)
+        country = self.country.value
+        has_number = self._page == 0 and country is not None
+        number = emergency_number(country or "")
+        if has_number and number is None:
+            self.emergency.say(_("Help will say: call the emergency number."))
+        elif has_number:
+            self.emergency.say(
+                _("Emergency number there: {number}.").format(number=emergency_word(country))
+            )
+        else:
+            self.emergency.hide()
+        self.caution.say(cautions.cannot_call() if self._page == 2 else cautions.no_advice())
+        self.caution.setVisible(self._page != 1)
+        self.main_changed.emit()
+
+
+def _countries() -> list[tuple[str, str]]:
+    own = find_locale(manner().locale)
+    codes = list(_COUNTRIES)
+    if own.territory and own.territory not in codes and emergency_number(own.territory):
+        codes[-1] = own.territory
+    names = own.territories
+    offered = [(code, str(names.get(code, code))) for code in codes]
+    return [*offered, (_ELSEWHERE, _("Another country"))]

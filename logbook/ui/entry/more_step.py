@@ -1,0 +1,79 @@
+"""More about a reading: feelings, what was different, could not wash, a note. All can wait."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+
+from logbook.domain.readings import Difference, Feeling
+from logbook.ui.desk import Desk
+from logbook.ui.draft import Draft
+from logbook.ui.entry.step import Step
+from logbook.ui.parts.form_rows import FormRows
+from logbook.ui.parts.texts import Words
+from logbook.wording import _, cautions
+from logbook.wording.terms import difference_text, feeling_text
+
+
+class MoreStep(Step):
+    """Fills the draft; `changed` after each touch."""
+
+    changed = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.title.setText(_("More about this check"))
+        self._draft = Draft()
+        rows = FormRows(desk.look)
+        self.feelings = rows.add_choice(
+            _("How did you feel?"),
+            [(feeling, feeling_text(feeling)) for feeling in Feeling],
+            (),
+            columns=4,
+            several=True,
+        )
+        self.differences = rows.add_choice(
+            _("What was different?"),
+            [(difference, difference_text(difference)) for difference in Difference],
+            (),
+            columns=4,
+            several=True,
+        )
+        self.washing = rows.add_choice(
+            _("Hands"), [(True, _("Could not wash"))], (), columns=2, several=True
+        )
+        self.wipe = Words(desk.look, cautions.could_not_wash())
+        rows.add_widget(self.wipe)
+        self.note = rows.add_note(_("Note"), lines=2)
+        for choice in (self.feelings, self.differences, self.washing):
+            choice.chosen.connect(self._take)
+        self.note.textChanged.connect(self._take)
+        self.column.addWidget(rows)
+        self.column.addStretch(1)
+
+    def fill(self, draft: Draft) -> None:
+        """Show what this draft holds and fill it from now on."""
+        self._draft = Draft()
+        self.feelings.choose(draft.feelings)
+        self.differences.choose(draft.differences)
+        self.washing.choose((True,) if draft.could_not_wash else ())
+        self.note.setPlainText(draft.note)
+        self.wipe.setVisible(draft.could_not_wash)
+        self._draft = draft
+
+    def back_text(self) -> str:
+        return ""
+
+    def main_text(self) -> str:
+        return _("Back to the number")
+
+    def main(self) -> None:
+        self.left.emit()
+
+    def _take(self) -> None:
+        draft = self._draft
+        draft.feelings = self.feelings.value
+        draft.differences = self.differences.value
+        draft.could_not_wash = bool(self.washing.value)
+        draft.note = self.note.toPlainText()
+        self.wipe.setVisible(draft.could_not_wash)
+        self.changed.emit()

@@ -1,0 +1,155 @@
+"""What was saved: the number huge, where it stands in word and shape, and one next step."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from logbook.domain.answers import Asked, Said
+from logbook.domain.moments import Moment
+from logbook.domain.readings import Reading
+from logbook.domain.sites import SiteUse
+from logbook.domain.states import State
+from logbook.ui.desk import Desk
+from logbook.ui.entry.next_step import NextStep
+from logbook.ui.entry.step import Step
+from logbook.ui.parts.big_button import BigButton, ButtonKind
+from logbook.ui.parts.form_rows import Choice
+from logbook.ui.parts.marks import StateMark
+from logbook.ui.parts.texts import Words
+from logbook.ui.theme import BODY, GAP
+from logbook.wording import _
+from logbook.wording.dates import minutes_after_text, moment_text
+from logbook.wording.numbers import glucose_text
+from logbook.wording.sites import site_text
+from logbook.wording.terms import asked_text, said_text, slot_text
+
+
+class ResultStep(Step):
+    """After Save. `another_wanted` leads on; `again_wanted` begins the same check once more."""
+
+    another_wanted = Signal()
+    again_wanted = Signal()
+    felt_answered = Signal(object)
+    set_up_wanted = Signal()
+    set_up_put_off = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        look = desk.look
+        self.reading: Reading | None = None
+        self.shown_at: Moment | None = None
+        self.number = Words(look, role="number")
+        self.column.addWidget(self.number)
+        self.mark = StateMark(look, BODY + 6)
+        self.state = Words(look, role="title")
+        row = QHBoxLayout()
+        row.setSpacing(GAP + 4)
+        row.addWidget(self.mark)
+        row.addWidget(self.state, 100)
+        row.addStretch(1)
+        self.column.addLayout(row)
+        self.against = Words(look)
+        self.to_do = Words(look)
+        self.next_check = Words(look)
+        self.details = Words(look, role="quiet")
+        for words in (self.against, self.to_do):
+            self.column.addWidget(words)
+        self.again = BigButton(look, _("I tested again"), ButtonKind.TALL)
+        self.again.clicked.connect(self.again_wanted)
+        beside = QHBoxLayout()
+        beside.addWidget(self.again)
+        beside.addStretch(1)
+        self.column.addLayout(beside)
+        self.felt = Choice(
+            look,
+            asked_text(Asked.FELT_LOW_COMING),
+            [(said, said_text(said)) for said in (Said.YES, Said.NO, Said.NOT_SURE)],
+            columns=3,
+        )
+        self.felt.chosen.connect(self.felt_answered)
+        self.column.addWidget(self.felt)
+        self.column.addWidget(self.next_check)
+        self.column.addWidget(self.details)
+        self._offer = QWidget()
+        offer = QVBoxLayout(self._offer)
+        offer.setContentsMargins(0, GAP, 0, 0)
+        self.offer_words = Words(look)
+        offer.addWidget(self.offer_words)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(GAP)
+        self.offer_now = BigButton(look, _("Answer now"), ButtonKind.OTHER)
+        self.offer_later = BigButton(look, _("Later"), ButtonKind.OTHER)
+        self.offer_now.clicked.connect(self.set_up_wanted)
+        self.offer_later.clicked.connect(self.set_up_put_off)
+        for button in (self.offer_now, self.offer_later):
+            buttons.addWidget(button)
+        buttons.addStretch(1)
+        offer.addLayout(buttons)
+        self.column.addWidget(self._offer)
+        self.column.addStretch(1)
+
+    def back_text(self) -> str:
+        return ""
+
+    def main_text(self) -> str:
+        return _("Write down another")
+
+    def main(self) -> None:
+        self.another_wanted.emit()
+
+    def show_reading(
+        self, reading: Reading, state: State, words: NextStep, *, next_check: str, now: Moment
+    ) -> None:
+        """Show a reading that was just saved."""
+        self.reading, self.shown_at = reading, now
+        self.title.setText(_("Saved"))
+        self.number.say(glucose_text(reading.glucose))
+        self.mark.show_state(state)
+        self.state.say(words.state)
+        self.against.say(words.against)
+        self.to_do.say(words.to_do)
+        self.again.setVisible(words.tests_again)
+        self.felt.hide()
+        self.next_check.say(next_check)
+        self.details.say(_details(reading, now))
+        self.offer_set_up("")
+
+    def show_recovery(self, words: Sequence[str]) -> None:
+        """The low is over: what to do now, and the one question about it."""
+        self.against.say(_("The low is over."))
+        self.to_do.say("\n".join(words))
+        self.felt.choose(None)
+        self.felt.show()
+
+    def show_happening(self, words: str, to_do: str, now: Moment) -> None:
+        """Show something that happened without a number."""
+        self.reading, self.shown_at = None, now
+        self.title.setText(_("Saved: {what}.").format(what=words))
+        self.number.hide()
+        self.mark.show_state(State.NOT_JUDGED)
+        for other in (self.state, self.against, self.next_check, self.details):
+            other.say("")
+        self.to_do.say(to_do)
+        self.again.hide()
+        self.felt.hide()
+        self.offer_set_up("")
+
+    def offer_set_up(self, question: str) -> None:
+        """Offer the next thing of the short list; empty for nothing."""
+        self.offer_words.say(question)
+        self._offer.setVisible(bool(question))
+
+
+def _details(reading: Reading, now: Moment) -> str:
+    parts = [slot_text(reading.slot)]
+    if reading.minutes_after is not None:
+        parts[0] = f"{parts[0]} ({minutes_after_text(reading.minutes_after)})"
+    parts.append(moment_text(reading.at, now))
+    if reading.site is not None and reading.site_use is SiteUse.USED:
+        parts.append(site_text(reading.site))
+    elif reading.site is not None:
+        parts.append(_("{site} (suggested)").format(site=site_text(reading.site)))
+    return " · ".join(parts)

@@ -1,0 +1,324 @@
+"""The window: the list of pages, the page that is shown, the bar. It knows no page by its name.
+
+It hands news of the Book to the pages, keys that no field wanted to the page, and looks at the
+clock every few seconds so that the person's new day and waking from sleep are noticed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QKeyEvent
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+
+from logbook.book import Changed
+from logbook.preferences import TEXT_SIZES
+from logbook.ui.desk import Desk
+from logbook.ui.page import LaterPage, Page
+from logbook.ui.parts.big_button import BigButton
+from logbook.ui.parts.bottom_bar import BottomBar
+from logbook.ui.parts.focus_ring import FocusRing
+from logbook.ui.parts.page_list import PageList
+from logbook.ui.parts.tab_order import follow, last_inside
+from logbook.ui.theme import ROW_FROM_PERCENT
+from logbook.ui.undo_words import put_back_text, returned_text, undo_text, undone_text
+from logbook.wording import _
+from logbook.wording.numbers import percent_text
+
+BEAT_MILLISECONDS = 5_000
+# The clock went on by itself: the computer slept.
+_SLEPT = timedelta(minutes=2)
+
+
+class MainWindow(QWidget):
+    """`page_types` are shown in this order; `help_type` is the page behind Help.
+
+    The first page is made at once, the others when they are wanted.
+    """
+
+    closing = Signal()
+
+    def __init__(
+        self, desk: Desk, page_types: Sequence[type[Page] | LaterPage], help_type: type[Page]
+    ) -> None:
+        super().__init__()
+        self.setObjectName("window")
+        self.desk = desk
+        desk.setParent(self)
+        desk.page_names = frozenset(kind.name for kind in page_types)
+        self._page_types = page_types
+        self._help_type = help_type
+        self._stale: set[str] = set()
+        self._came_from = ""
+        self._said_before_closing = ""
+        self.pages: dict[str, Page] = {}
+        self.stack = QStackedWidget()
+        self.bar = BottomBar(desk.look)
+        self.bar.undo.clicked.connect(self._undo)
+        self.bar.put_back.clicked.connect(self._put_back)
+        entries = [(kind.name, kind.label(), kind.sign) for kind in page_types]
+        self.side_list = PageList(desk.look, entries, is_row=False)
+        # For large text: one button that opens the list as a page of its own.
+        self.row_list = PageList(desk.look, [("pages", _("Pages"), None)], is_row=True)
+        self._lists = (self.side_list, self.row_list)
+        for each in self._lists:
+            each.wanted.connect(self.show_page)
+            each.smaller.clicked.connect(self._smaller)
+            each.larger.clicked.connect(self._larger)
+            each.help.clicked.connect(self._show_help)
+        self._build()
+        self._ring = FocusRing(desk.look, self)
+        desk.said.connect(self._say)
+        desk.sent_to.connect(self.show_page)
+        desk.attention_wanted.connect(self.come_forward)
+        desk.news.changed.connect(self._hear)
+        desk.look.changed.connect(self.restyle)
+        desk.look.held_too_long.connect(self._tell_long_press)
+        self._last_beat = desk.now()
+        self._day = desk.today()
+        self._pulse = QTimer(self)
+        self._pulse.timeout.connect(self.beat)
+        self._pulse.start(BEAT_MILLISECONDS)
+        self.restyle()
+        self.offer_undo()
+        self.show_page(page_types[0].name)
+
+    def _build(self) -> None:
+        right = QVBoxLayout()
+        right.setContentsMargins(0, 0, 0, 0)
+        right.setSpacing(0)
+        right.addWidget(self.row_list)
+        right.addWidget(self.stack, 1)
+        right.addWidget(self.bar)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.side_list)
+        row.addLayout(right, 1)
+        self.setMinimumSize(800, 600)
+        self.setWindowTitle(_("Fingerstick Logbook"))
+
+    # --- pages --------------------------------------------------------------------------------
+
+    @property
+    def page(self) -> Page:
+        """The page that is shown."""
+        current = self.stack.currentWidget()
+        assert isinstance(current, Page)
+        return current
+
+    def show_page(self, name: str) -> None:
+        """Turn to a page; it is made when it is wanted first."""
+        if name not in self.pages:
+            kind = self._type_of(name)
+            if kind is None:
+                return
+            self._add(kind(self.desk))
+            self._stale.add(name)
+        page = self.pages[name]
+        if self.stack.count() and self.stack.currentWidget() is not page:
+            self._say("")
+        self.stack.setCurrentWidget(page)
+        self.bar.show_actions(page.bar_actions)
+        for each in self._lists:
+            each.show_chosen(name)
+        if name in self._stale:
+            self._stale.discard(name)
+            page.refresh(None)
+        page.setFocus(Qt.FocusReason.OtherFocusReason)
+        page.shown()
+
+    def _type_of(self, name: str) -> type[Page] | None:
+        kinds = [*self._page_types, self._help_type, PagesPage]
+        found = next((kind for kind in kinds if kind.name == name), None)
+        return found.load() if isinstance(found, LaterPage) else found
+
+    def _add(self, page: Page) -> None:
+        self.pages[page.name] = page
+        self.stack.addWidget(page)
+        self.bar.add_actions(page.bar_actions)
+        # The bar was made before the page and lies below it.
+        actions = page.bar_actions.findChildren(BigButton)
+        follow(last_inside(page), (self.bar.put_back, self.bar.undo, *reversed(actions)))
+        if isinstance(page, PagesPage):
+            page.offer([(kind.name, kind.label(), kind.sign) for kind in self._page_types])
+
+    def _show_help(self) -> None:
+        if self.page.name == self._help_type.name:
+            self.show_page(self._came_from or self._page_types[0].name)
+            return
+        self._came_from = self.page.name
+        self.show_page(self._help_type.name)
+
+    # --- news and clock -----------------------------------------------------------------------
+
+    def _hear(self, changed: Changed) -> None:
+        self._say("")
+        self._stale.update(self.pages)
+        self._stale.discard(self.page.name)
+        self.page.refresh(changed)
+        self.offer_undo()
+
+    def refresh_all(self) -> None:
+        """The day, the language or the unit changed: everything is read again."""
+        self._stale.update(self.pages)
+        self._stale.discard(self.page.name)
+        self.page.refresh(None)
+        self.offer_undo()
+
+    def beat(self) -> None:
+        """Look at the clock; a new day or a sleep refreshes what is shown."""
+        now, day = self.desk.now(), self.desk.today()
+        slept = not timedelta(0) <= now.instant - self._last_beat.instant <= _SLEPT
+        is_news = slept or day != self._day
+        self._last_beat, self._day = now, day
+        if is_news:
+            self.refresh_all()
+        self.page.beat(now)
+        for page in self.pages.values():
+            page.watch(now)
+
+    def come_forward(self, page_name: str = "") -> None:
+        """Show the window above others, with this page."""
+        if page_name:
+            self.show_page(page_name)
+        if self.isMinimized():
+            self.showNormal()
+        self.raise_()
+        self.activateWindow()
+        QApplication.alert(self)
+
+    # --- messages and undo --------------------------------------------------------------------
+
+    def offer_undo(self) -> None:
+        """Name on the buttons what can be taken back and put back."""
+        book, now = self.desk.book, self.desk.now()
+        self.bar.offer(undo_text(book.undoable, now), put_back_text(book.restorable, now))
+
+    def _say(self, text: str) -> None:
+        self.bar.say(text)
+
+    def _undo(self) -> None:
+        done = self.desk.book.undoable
+        if done is not None and self.desk.write(self.desk.book.undo) is not None:
+            self._say(undone_text(done, self.desk.now()))
+
+    def _put_back(self) -> None:
+        done = self.desk.book.restorable
+        if done is not None and self.desk.write(self.desk.book.put_back) is not None:
+            self._say(returned_text(done, self.desk.now()))
+
+    def _tell_long_press(self) -> None:
+        self._say(_("Press and let go. A long press does nothing."))
+
+    # --- text size ----------------------------------------------------------------------------
+
+    def _smaller(self) -> None:
+        self._step(-1)
+
+    def _larger(self) -> None:
+        self._step(1)
+
+    def _step(self, direction: int) -> None:
+        index = TEXT_SIZES.index(self.desk.preferences.text_percent) + direction
+        if 0 <= index < len(TEXT_SIZES):
+            self.desk.prefer(text_percent=TEXT_SIZES[index])
+            self._say(
+                _("Text size is {percent} now.").format(percent=percent_text(TEXT_SIZES[index]))
+            )
+        elif direction > 0:
+            self._say(_("This is the largest text size."))
+        else:
+            self._say(_("This is the smallest text size."))
+
+    def restyle(self) -> None:
+        """Take colours and text size of the present theme."""
+        self.setStyleSheet(self.desk.look.sheet_rules())
+        is_row = self.desk.look.theme.percent >= ROW_FROM_PERCENT
+        self.side_list.setVisible(not is_row)
+        self.row_list.setVisible(is_row)
+        if not is_row and self.stack.count() and self.page.name == PagesPage.name:
+            self.show_page(self._page_types[0].name)
+
+    # --- keys ---------------------------------------------------------------------------------
+
+    def focusNextPrevChild(self, is_next: bool) -> bool:
+        self.desk.look.is_by_keys = True
+        return super().focusNextPrevChild(is_next)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        self.desk.look.is_by_keys = True
+        if event.key() == Qt.Key.Key_F1:
+            self._show_help()
+        elif event.isAutoRepeat() or not self.page.typed(event):
+            event.ignore()
+
+    def come_forward_to_caller(self) -> None:
+        """A second start of the program asks for this window."""
+        server = self.sender()
+        take = getattr(server, "nextPendingConnection", None)
+        while take is not None and (caller := take()) is not None:
+            caller.close()
+            caller.deleteLater()
+        self.come_forward()
+
+    def keep_typed(self) -> None:
+        """Keep on disk, at once, what was typed and not saved."""
+        for page in self.pages.values():
+            page.keep_typed()
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if not event.isAutoRepeat():
+            self.desk.look.presses.key_released(event.text(), event.timestamp())
+        event.ignore()
+
+    def stays_to_say(self) -> bool:
+        """Whether the window stays open this once, to say what must be known before it closes."""
+        words = " ".join(filter(None, (p.words_before_closing() for p in self.pages.values())))
+        if not words or words == self._said_before_closing:
+            return False
+        self._said_before_closing = words
+        self._say(_("{words} Close the window again to leave.").format(words=words))
+        return True
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        # Only the person is asked; a computer that shuts down is not held up twice.
+        if event.spontaneous() and self.stays_to_say():
+            event.ignore()
+            return
+        self.closing.emit()
+        self.keep_typed()
+        self.desk.work.finish()
+        self._pulse.stop()
+        event.accept()
+
+
+class PagesPage(Page):
+    """The list of pages as a page of its own, for large text."""
+
+    name = "pages"
+
+    @staticmethod
+    def label() -> str:
+        return _("Pages")
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.title.say(_("Where do you want to go?"))
+        self._entries: PageList | None = None
+
+    def offer(self, entries: Sequence[tuple[str, str, object]]) -> None:
+        """Show these pages."""
+        for name, text, sign in entries:
+            button = BigButton(self.desk.look, text, sign=sign)  # type: ignore[arg-type]
+            button.setProperty("pageName", name)
+            button.clicked.connect(self._go)
+            self.body.addWidget(button)
+        self.body.addStretch(1)
+
+    def _go(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.desk.go_to(str(sender.property("pageName")))

@@ -1,0 +1,56 @@
+"""What is said about the lancet in the device and about the last uses of the fingers."""
+
+from __future__ import annotations
+
+from logbook.domain.lancets import LancetHabit, LancetInDevice
+from logbook.domain.moments import Moment
+from logbook.domain.punctures import Puncture
+from logbook.domain.sites import SiteUse
+from logbook.wording import _, ngettext
+from logbook.wording.cautions import blunt_lancet
+from logbook.wording.dates import moment_text, short_day_text
+from logbook.wording.numbers import number_text
+from logbook.wording.sites import site_text
+
+
+def lancet_line(lancet: LancetInDevice, habit: LancetHabit, now: Moment) -> str:
+    """A few words for a button: since when, and how many punctures."""
+    if habit is LancetHabit.NEW_EACH_TIME:
+        return _("A new one for every check")
+    if lancet.since is None or lancet.uses is None:
+        return _("No change is written down")
+    is_today = lancet.since.wall.date() == now.wall.date()
+    day = _("today") if is_today else short_day_text(lancet.since.wall.date())
+    return _("Since {day}, {punctures}").format(day=day, punctures=punctures_text(lancet.uses))
+
+
+def lancet_sentences(lancet: LancetInDevice, habit: LancetHabit, now: Moment) -> list[str]:
+    """All that is known of the lancet in the device; its uses count only for who reuses it."""
+    if habit is LancetHabit.NEW_EACH_TIME:
+        return [_("You put in a new one for every check, so nothing has to be counted.")]
+    if lancet.since is None or lancet.uses is None:
+        return [_("It is not written down when the lancet was changed last.")]
+    told = [
+        _("It was put in {when}.").format(when=moment_text(lancet.since, now)),
+        _("{punctures} with it so far.").format(punctures=punctures_text(lancet.uses)),
+    ]
+    if lancet.is_blunt(habit):
+        told.append(blunt_lancet())
+    return told
+
+
+def punctures_text(count: int) -> str:
+    """A count of punctures: "1 puncture", "9 punctures"."""
+    if not count:
+        return _("no punctures")
+    return ngettext("{n} puncture", "{n} punctures", count).format(n=number_text(count))
+
+
+def use_sentence(puncture: Puncture, now: Moment) -> str:
+    """One use: "Right ring finger, thumb side: today at 7:53 AM."."""
+    text = _("{site}: {when}.").format(
+        site=site_text(puncture.site), when=moment_text(puncture.at, now)
+    )
+    if puncture.use is SiteUse.SUGGESTED:
+        text = _("{use} It was suggested, not confirmed.").format(use=text)
+    return text

@@ -1,0 +1,81 @@
+"""*Look back*: the readings over time and over the day, in words, in a picture, in a table.
+
+This page turns between its views; what they show is in the modules beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtGui import QKeyEvent
+
+from logbook.ui.desk import Desk
+from logbook.ui.pages.look_back_choices import DaysView, KindView
+from logbook.ui.pages.look_back_correct import CorrectView
+from logbook.ui.pages.look_back_cross_out import CrossOutView
+from logbook.ui.pages.look_back_looking import Looking
+from logbook.ui.pages.look_back_main import MainView
+from logbook.ui.parts.marks import draw_readings
+from logbook.ui.parts.view_page import View, ViewPage
+from logbook.wording import _
+
+
+class LookBack(ViewPage):
+    """The page; its choices hold as long as the window is open."""
+
+    name = "look_back"
+    sign = staticmethod(draw_readings)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.older_button = self.add_action(_("Older"), self._older)
+        self.older_button.describe(_("Shows the readings before these"))
+        self.newer_button = self.add_action(_("Newer"), self._newer)
+        self.newer_button.describe(_("Shows the readings after these"))
+        self.update_head()
+
+    @staticmethod
+    def label() -> str:
+        return _("Look back")
+
+    def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
+        self.looking = Looking()
+        return {
+            "main": partial(MainView, looking=self.looking),
+            "days": partial(DaysView, looking=self.looking),
+            "kind": partial(KindView, looking=self.looking),
+            "correct": partial(CorrectView, looking=self.looking),
+            "cross_out": partial(CrossOutView, looking=self.looking),
+        }
+
+    def update_head(self) -> None:
+        super().update_head()
+        self._offer_rows()
+
+    def _show_head(self) -> None:
+        super()._show_head()
+        # The keys of a number have a Back of their own; here it says what it does.
+        is_about_one = isinstance(self.view, CorrectView | CrossOutView)
+        self.back_button.setText(_("Leave as it is") if is_about_one else _("Back"))
+        self._offer_rows()
+
+    def _offer_rows(self) -> None:
+        if not hasattr(self, "newer_button"):
+            return  # while the first view is made
+        view = self.view if isinstance(self.view, MainView) else None
+        self.newer_button.setVisible(view is not None and view.has_newer)
+        self.older_button.setVisible(view is not None and view.has_older)
+
+    def typed(self, event: QKeyEvent) -> bool:
+        if isinstance(self.view, CorrectView) and self.view.typed(event):
+            return True
+        return super().typed(event)
+
+    def _older(self) -> None:
+        if isinstance(self.view, MainView):
+            self.view.turn_rows(1)
+
+    def _newer(self) -> None:
+        if isinstance(self.view, MainView):
+            self.view.turn_rows(-1)

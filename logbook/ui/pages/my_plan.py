@@ -1,0 +1,225 @@
+"""The page *My plan*: what was agreed with the provider, and how the person wants things to be.
+
+This file holds the page and its list of subjects. Each subject has views of its own: targets in
+`my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
+`my_plan_meter`, fingers and lancets in `my_plan_fingers`, people and own texts in `my_plan_people`,
+medicines and periods in `my_plan_medicines` and `my_plan_periods`, this computer in
+`my_plan_computer`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from logbook.book import Changed
+from logbook.domain.targets import TargetKind
+from logbook.report.options import Paper
+from logbook.ui.desk import Desk
+from logbook.ui.pages.my_plan_computer import (
+    ContrastView,
+    LanguageView,
+    PaperView,
+    TextView,
+    contrast_text,
+    found_languages,
+    language_text,
+)
+from logbook.ui.pages.my_plan_fingers import FingersView
+from logbook.ui.pages.my_plan_medicines import MedicinesView
+from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
+from logbook.ui.pages.my_plan_numbers import NumbersView, WhichChecksView, WhoseNumbersView
+from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView, PeopleView
+from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
+from logbook.ui.pages.my_plan_published import PublishedView
+from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
+from logbook.ui.pages.visit_paper import chosen_paper
+from logbook.ui.parts.columns import Columns
+from logbook.ui.parts.marks import draw_target
+from logbook.ui.parts.paragraph import Paragraph
+from logbook.ui.parts.subject_button import SubjectButton
+from logbook.ui.parts.view_page import View, ViewPage
+from logbook.ui.theme import GAP
+from logbook.wording import _, ngettext
+from logbook.wording.dates import clock_text
+from logbook.wording.numbers import number_text, percent_text, unit_text
+from logbook.wording.targets import not_agreed_text, target_text
+from logbook.wording.terms import (
+    rotation_habit_text,
+    spell_text,
+    target_kind_text,
+)
+
+
+class MyPlan(ViewPage):
+    """A list of subjects; each opens its own view. `draft` is what is being asked about targets."""
+
+    name = "my_plan"
+    sign = staticmethod(draw_target)
+
+    @staticmethod
+    def label() -> str:
+        return _("My plan")
+
+    def __init__(self, desk: Desk) -> None:
+        self.draft: TargetDraft | None = None
+        super().__init__(desk)
+
+    def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
+        return {
+            "home": HomeView,
+            "targets": TargetsView,
+            "targets_source": SourceView,
+            "targets_published": PublishedView,
+            "targets_which": WhichChecksView,
+            "targets_numbers": NumbersView,
+            "targets_whose": WhoseNumbersView,
+            "very_high": VeryHighView,
+            "unit": UnitView,
+            "day_start": DayStartView,
+            "fingers": FingersView,
+            "name": NameView,
+            "people": PeopleView,
+            "country": CountryView,
+            "texts": OwnTextsView,
+            "medicines": MedicinesView,
+            "periods": PeriodsView,
+            "period": PeriodView,
+            "text": TextView,
+            "contrast": ContrastView,
+            "language": LanguageView,
+            "paper": PaperView,
+        }
+
+
+class HomeView(View):
+    """All subjects, each with how things stand there now."""
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        self.column.setSpacing(GAP)
+        self.buttons: dict[str, SubjectButton] = {}
+        for heading, subjects in (
+            (
+                _("Agreed with your provider"),
+                (
+                    ("targets", _("Targets")),
+                    ("medicines", _("Medicines")),
+                    ("texts", _("My own written plans")),
+                    ("periods", _("Days that are not ordinary")),
+                    ("people", _("People to phone")),
+                    ("name", _("My name")),
+                ),
+            ),
+            (
+                _("How I check"),
+                (
+                    ("unit", _("Unit of my meter")),
+                    ("fingers", _("Fingers and lancets")),
+                    ("day_start", _("My day starts at")),
+                ),
+            ),
+            (_("This computer"), self._of_computer()),
+        ):
+            self.column.addWidget(Paragraph(self.look, heading, "heading"))
+            columns = Columns(self.look, most=3, least_width=13)
+            for name, text in subjects:
+                button = SubjectButton(self.look, text)
+                button.setProperty("view", name)
+                button.clicked.connect(self._go)
+                self.buttons[name] = button
+                columns.add(button)
+            self.column.addWidget(columns)
+        self.column.addStretch(1)
+
+    def title(self) -> str:
+        return _("What do you want to look at or change?")
+
+    def refresh(self, changed: Changed | None) -> None:
+        for name, text in self._states().items():
+            if name in self.buttons:
+                self.buttons[name].say(text)
+
+    def _of_computer(self) -> tuple[tuple[str, str], ...]:
+        subjects = [
+            ("text", _("Text and keys")),
+            ("contrast", _("Colours")),
+            ("paper", _("Paper")),
+        ]
+        if len(found_languages()) > 1:
+            subjects.append(("language", _("Language")))
+        return tuple(subjects)
+
+    def _states(self) -> dict[str, str]:
+        book, preferences = self.desk.book, self.desk.preferences
+        settings = book.settings
+        paper = chosen_paper(preferences.paper)
+        return {
+            "targets": self._targets(),
+            "medicines": self._medicines(),
+            "texts": self._texts(),
+            "periods": self._periods(),
+            "people": self._people(),
+            "name": settings.person_name or _("not written down"),
+            "unit": unit_text(settings.unit),
+            "fingers": rotation_habit_text(settings.rotation_habit)
+            if settings.tracks_fingers
+            else _("fingers are not tracked"),
+            "day_start": clock_text(settings.day_starts_at),
+            "text": _("text {percent}, keys {size}").format(
+                percent=percent_text(preferences.text_percent),
+                size=_("extra large") if preferences.has_large_keys else _("usual"),
+            ),
+            "contrast": contrast_text(preferences.contrast),
+            "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
+            "language": language_text(preferences.language),
+        }
+
+    def _targets(self) -> str:
+        today, unit = self.desk.today(), self.desk.book.settings.unit
+        held = self.desk.book.targets()
+        for kind in TargetKind:
+            target = held.of_kind(kind, today)
+            if target is not None:
+                text = _("{kind}: {limits}").format(
+                    kind=target_kind_text(kind), limits=target_text(target, unit)
+                )
+                if not target.is_agreed:
+                    text = _("{target}, {remark}").format(target=text, remark=not_agreed_text())
+                return text
+        return _("none agreed yet")
+
+    def _medicines(self) -> str:
+        today = self.desk.today()
+        count = sum(
+            1
+            for one in self.desk.book.medicines()
+            if one.holds_until is None or one.holds_until >= today
+        )
+        if not count:
+            return _("none written down")
+        return ngettext("{n} written down", "{n} written down", count).format(n=number_text(count))
+
+    def _texts(self) -> str:
+        settings = self.desk.book.settings
+        names = [
+            name
+            for name, text in (
+                (_("low"), settings.low_plan),
+                (_("high"), settings.high_plan),
+                (_("sick day"), settings.sick_day_plan),
+            )
+            if text.strip()
+        ]
+        return ", ".join(names) or _("none written down")
+
+    def _periods(self) -> str:
+        today = self.desk.today()
+        now = [spell_text(one.kind) for one in self.desk.book.spells() if one.covers(today)]
+        return ", ".join(now) or _("none now")
+
+    def _people(self) -> str:
+        names = [one.name for one in self.desk.book.contacts() if one.name or one.phone]
+        return ", ".join(filter(None, names)) or _("none written down")
+
+    def _go(self) -> None:
+        self.page.turn_to(str(self.sender().property("view")))

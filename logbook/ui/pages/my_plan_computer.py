@@ -1,0 +1,175 @@
+"""Views of *My plan*: how this computer shows and prints things. They change no log."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from logbook.book import Changed
+from logbook.preferences import CONTRASTS, TEXT_SIZES
+from logbook.report.options import Paper
+from logbook.resources import resource_path
+from logbook.ui.pages.visit_paper import chosen_paper
+from logbook.ui.parts.form_rows import Choice
+from logbook.ui.parts.paragraph import Form
+from logbook.ui.parts.view_page import View, ViewPage
+from logbook.wording import DOMAIN, _, mark
+from logbook.wording.manner import SOURCE_LANGUAGE, find_locale
+from logbook.wording.numbers import percent_text
+
+_CONTRAST = {
+    "light": mark("Light: dark letters on light paper"),
+    "dark": mark("Dark: light letters on dark paper"),
+    "strong": mark("Strong: black, white and yellow"),
+}
+_CONTRAST_NAME = {"light": mark("light"), "dark": mark("dark"), "strong": mark("strong")}
+
+
+def contrast_text(contrast: str) -> str:
+    """The theme's name inside a sentence."""
+    return _(_CONTRAST_NAME[contrast])
+
+
+class PreferencesView(View):
+    """A view of this computer's choices; a press on a tile holds at once."""
+
+    back = "home"
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        self.rows = Form(self.look)
+        self.column.addWidget(self.rows)
+        self.column.addStretch(1)
+        self.choices: dict[str, Choice] = {}
+
+    def add_preference(
+        self, field: str, label: str, options: Sequence[tuple[Any, str]], *, columns: int = 3
+    ) -> None:
+        """Tiles for one field of the preferences."""
+        choice = self.rows.add_choice(label, options, columns=columns)
+        choice.setProperty("field", field)
+        choice.chosen.connect(self._take)
+        self.choices[field] = choice
+
+    def value(self, field: str) -> object:
+        """The value in use."""
+        return getattr(self.desk.preferences, field)
+
+    def said_text(self, field: str) -> str:
+        """What is said after a change."""
+        raise NotImplementedError
+
+    def refresh(self, changed: Changed | None) -> None:
+        for field, choice in self.choices.items():
+            choice.choose(self.value(field))
+
+    def _take(self, value: Any) -> None:
+        field = str(self.sender().property("field"))
+        self.desk.prefer(**{field: value})
+        self.refresh(None)
+        self.desk.say(self.said_text(field))
+
+
+class TextView(PreferencesView):
+    """How large text and keys are."""
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        self.add_preference(
+            "text_percent",
+            _("Text size"),
+            [(size, percent_text(size)) for size in TEXT_SIZES],
+            columns=len(TEXT_SIZES),
+        )
+        self.add_preference(
+            "has_large_keys",
+            _("Keys of the number, Save and Undo"),
+            [(False, _("Usual, 2 centimetres")), (True, _("Extra large, 3 centimetres"))],
+        )
+
+    def title(self) -> str:
+        return _("How large should text and keys be?")
+
+    def said_text(self, field: str) -> str:
+        preferences = self.desk.preferences
+        if field == "text_percent":
+            percent = percent_text(preferences.text_percent)
+            return _("Text size is {percent} now.").format(percent=percent)
+        if preferences.has_large_keys:
+            return _("The keys are extra large now.")
+        return _("The keys have their usual size now.")
+
+
+class ContrastView(PreferencesView):
+    """Light, dark or strong."""
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        options = [(contrast, _(_CONTRAST[contrast])) for contrast in CONTRASTS]
+        self.add_preference("contrast", _("Colours"), options)
+
+    def title(self) -> str:
+        return _("Which colours can you read best?")
+
+    def said_text(self, field: str) -> str:
+        contrast = contrast_text(self.desk.preferences.contrast)
+        return _("The colours are {contrast} now.").format(contrast=contrast)
+
+
+class PaperView(PreferencesView):
+    """Which paper the printer holds."""
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        self.add_preference(
+            "paper",
+            _("Paper"),
+            [
+                (Paper.LETTER.value, _("Letter, 8½ by 11 inches")),
+                (Paper.A4.value, _("A4, 210 by 297 millimetres")),
+            ],
+        )
+
+    def title(self) -> str:
+        return _("Which paper is in your printer?")
+
+    def value(self, field: str) -> object:
+        return chosen_paper(self.desk.preferences.paper).value
+
+    def said_text(self, field: str) -> str:
+        is_letter = self.value(field) == Paper.LETTER.value
+        return _("Reports come on letter paper.") if is_letter else _("Reports come on A4 paper.")
+
+
+class LanguageView(PreferencesView):
+    """Offered only when there is more than one catalogue of sentences."""
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        options = [(language, language_text(language)) for language in found_languages()]
+        self.add_preference("language", _("Language"), options)
+
+    def title(self) -> str:
+        return _("Which language do you read best?")
+
+    def value(self, field: str) -> object:
+        return self.desk.preferences.language or SOURCE_LANGUAGE
+
+    def said_text(self, field: str) -> str:
+        return _("The language changes when you open the window again.")
+
+
+def found_languages() -> list[str]:
+    """The languages there are sentences in: English, and every catalogue that came along."""
+    try:
+        folders = sorted(resource_path("locale").iterdir())
+    except OSError:
+        folders = []
+    found = [one.name for one in folders if (one / "LC_MESSAGES" / f"{DOMAIN}.mo").is_file()]
+    return [SOURCE_LANGUAGE, *(one for one in found if one != SOURCE_LANGUAGE)]
+
+
+def language_text(language: str) -> str:
+    """A language by its own name: "English", "Deutsch"."""
+    name = find_locale(language or SOURCE_LANGUAGE).get_display_name()
+    return (name or language).capitalize()

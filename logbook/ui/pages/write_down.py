@@ -1,0 +1,359 @@
+"""Write down: the page that opens. It says which step is shown and writes what was decided.
+
+The steps themselves are in `ui.entry`. A low, and LO, are saved without a question; everything
+asked about them comes afterwards.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from uuid import UUID
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from logbook.book import Changed
+from logbook.domain.glucose import Kind
+from logbook.domain.happenings import StripFailure, What
+from logbook.domain.moments import Moment
+from logbook.domain.slots import Purpose
+from logbook.domain.states import state_of_reading
+from logbook.ui.desk import Desk
+from logbook.ui.draft import Draft
+from logbook.ui.entry.doubts import Doubt
+from logbook.ui.entry.filling import Filling
+from logbook.ui.entry.first_start import FirstStart
+from logbook.ui.entry.happened_step import after_happening
+from logbook.ui.entry.happening import HappeningEntry
+from logbook.ui.entry.low_step import LowStep
+from logbook.ui.entry.low_watch import LowWatch
+from logbook.ui.entry.next_step import next_check_text, next_step, recovery_texts
+from logbook.ui.entry.result_step import ResultStep
+from logbook.ui.entry.saver import Saved, Saver
+from logbook.ui.entry.set_up import SetUp
+from logbook.ui.entry.step import Step
+from logbook.ui.page import MARGIN, Page
+from logbook.ui.parts.marks import draw_drop
+from logbook.ui.theme import GAP
+from logbook.wording import _
+from logbook.wording.terms import strip_failure_text, what_text
+
+# The result gives way to the form after this long, so that the page that opens is the form.
+_RESULT_HOLDS = timedelta(minutes=10)
+
+
+class WriteDown(Page):
+    """The page; `step` is what it shows."""
+
+    name = "write_down"
+    sign = staticmethod(draw_drop)
+
+    @staticmethod
+    def label() -> str:
+        return _("Write down")
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.filling = Filling(desk, self)
+        self.low = LowWatch(desk)
+        self.happening = HappeningEntry(desk, self.filling.when_step, self)
+        self.set_up = SetUp(desk)
+        self.saver = Saver(desk, self.filling, self.low, self)
+        self._is_writing = False
+        self.save_button = self.set_main_button(_("Save"), self._main)
+        self.save_button.setMinimumWidth(300)
+        self.back_button = self.add_action(_("Go back"), self._back)
+        self._make_steps()
+        self._connect_steps()
+        if self.filling.restore():
+            desk.say(_("What you typed before is still here. It is not saved yet."))
+        desk.news.changed.connect(self._hear)
+
+    def lay_out(self) -> None:
+        """No title above: each step has its own, where it leaves room."""
+        self.title.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, GAP // 2, 0, 0)
+        column.addWidget(self.scrolled)
+        self.scrolled.form_height = self._form_height
+        self.scrolled.room_told.connect(self._lay_form)
+        self.body.setContentsMargins(MARGIN, 0, MARGIN, 0)
+
+    def _form_height(self, width: int) -> int | None:
+        """The form lies in as many columns as fit; None for the steps, which lie in one."""
+        if self.step is not self.form:
+            return None
+        return self.form.height_at(width - 2 * MARGIN)
+
+    def _lay_form(self, width: int) -> None:
+        self.form.lie_in(width - 2 * MARGIN)
+
+    def _make_steps(self) -> None:
+        desk, filling = self.desk, self.filling
+        self.form = filling.form
+        self.question_step, self.happened_step = self.saver.question_step, self.happening.step
+        self.result_step, self.low_step = ResultStep(desk), LowStep(desk)
+        self.first_start = FirstStart(desk)
+        self.step: QWidget = self.form
+        self._steps: tuple[Step, ...] = (
+            filling.finger_step,
+            filling.side_step,
+            filling.when_step,
+            filling.more_step,
+            self.happened_step,
+            self.question_step,
+            self.result_step,
+            self.low_step,
+            self.first_start,
+        )
+        for widget in (self.form, *self._steps):
+            self.body.addWidget(widget)
+            widget.setVisible(widget is self.form)
+
+    def _connect_steps(self) -> None:
+        for step in self._steps:
+            step.left.connect(self._leave_step)
+            step.main_changed.connect(self._name_actions)
+        filling = self.filling
+        filling.step_wanted.connect(self._show)
+        filling.number_changed.connect(self._name_actions)
+        filling.circumstances_changed.connect(self._show_chips)
+        filling.when_step.moment_chosen.connect(self._take_moment)
+        self.form.keypad.lo.clicked.connect(self.saver.press_lo)
+        self.form.keypad.hi.clicked.connect(self.saver.press_hi)
+        self.saver.step_wanted.connect(self._show)
+        self.saver.saved.connect(self._show_saved)
+        self.form.fingers.something_happened.connect(self._want_happening)
+        self.happened_step.happened.connect(self._write_happening)
+        self.happening.step_wanted.connect(self._show)
+        self.result_step.another_wanted.connect(self._begin)
+        self.result_step.again_wanted.connect(self._test_again)
+        self.result_step.set_up_wanted.connect(self.set_up.answer_now)
+        self.result_step.set_up_put_off.connect(self._put_set_up_off)
+        self.result_step.felt_answered.connect(self.low.felt_it_coming)
+        self.low_step.recheck_wanted.connect(self._begin_recheck)
+        self.low_step.will_not_check.connect(self._settle_recheck)
+        self.low_step.meant_other.connect(self._correct_low)
+        self.low_step.something_happened.connect(self._want_happening)
+        self.first_start.finished.connect(self._show_what_is_due)
+
+    # --- what is shown ----------------------------------------------------------------------------
+
+    def refresh(self, changed: Changed | None) -> None:
+        self.low.look()
+        self.filling.forget_news()
+        if self.saver.is_writing or self._is_writing:
+            return
+        if not self.desk.book.settings.country:
+            self._show(self.first_start)
+        elif self._rests() or (changed is None and self.step is not self.result_step):
+            self._show_what_is_due()
+
+    def _rests(self) -> bool:
+        """Whether what is shown may give way: no question is open, no shown reading still there."""
+        if self.step is self.result_step:
+            shown = self.result_step.reading
+            return shown is not None and not self.desk.book.has_records([shown.id])
+        return self.step in (self.form, self.low_step, self.first_start)
+
+    def _hear(self) -> None:
+        if not self.isVisible():
+            self.low.look()
+
+    def shown(self) -> None:
+        self._let_result_go()
+
+    def beat(self, now: Moment) -> None:
+        if isinstance(self.step, Step):
+            self.step.beat(now)
+        else:
+            self.filling.show_circumstances(now)
+        self._let_result_go()
+
+    def watch(self, now: Moment) -> None:
+        if self.low.must_call(now):
+            if self.step is not self.form or self.filling.draft.is_empty:
+                self._show_low()
+            self.desk.call_attention(self.name)
+
+    def words_before_closing(self) -> str:
+        return self.low_step.cannot_ring() if self.low.due is not None else ""
+
+    def keep_typed(self) -> None:
+        self.filling.file.keep_now()
+
+    def _show_what_is_due(self) -> None:
+        typed = not self.filling.draft.is_empty
+        if self.low.due is not None and not typed and self.filling.purpose is not Purpose.RECHECK:
+            self._show_low()
+        else:
+            self.filling.show()
+
+    def _show(self, step: QWidget) -> None:
+        if step is not self.step:
+            # Else the focus would go on by itself, perhaps to Save.
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.step.hide()
+            self.step = step
+            step.show()
+            self.scrolled.to_top()
+        self._name_actions()
+
+    def _name_actions(self) -> None:
+        text, back = _("Save"), ""
+        if isinstance(self.step, Step):
+            text, back = self.step.main_text(), self.step.back_text()
+        elif not self.filling.draft.is_empty:
+            text = _("Save {number}").format(number=self.filling.number_text())
+        for button, words in ((self.save_button, text), (self.back_button, back)):
+            button.setVisible(bool(words))
+            button.setText(words)
+
+    def _show_chips(self) -> None:
+        self.scrolled.settle()
+        self.scrolled.show_part(self.form.circumstances.chips())
+
+    def _let_result_go(self) -> None:
+        at = self.result_step.shown_at
+        if self.step is not self.result_step or at is None:
+            return
+        if self.desk.now().instant - at.instant > _RESULT_HOLDS:
+            self._begin()
+
+    # --- keys and actions -------------------------------------------------------------------------
+
+    def typed(self, event: QKeyEvent) -> bool:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            if self.save_button.isVisible():
+                # The same Enter must not bounce onto the button it leads to.
+                self.desk.look.presses.admits(event.timestamp())
+                self.save_button.setFocus(Qt.FocusReason.TabFocusReason)
+            return True
+        if event.key() == Qt.Key.Key_Escape:
+            self._back()
+            return True
+        if self.step is self.result_step and event.text().isdigit():
+            self._begin()
+        return self.step is self.form and self.filling.take_key(event)
+
+    def _main(self) -> None:
+        if isinstance(self.step, Step):
+            self.step.main()
+        else:
+            self.saver.save()
+
+    def _back(self) -> None:
+        if isinstance(self.step, Step) and self.step.back_text():
+            self.step.back()
+
+    def _leave_step(self) -> None:
+        self.desk.say("")
+        filling = self.filling
+        if self.happening.is_asked and self.step is filling.when_step:
+            self.happening.ask_again()
+            return
+        self.happening.leave()
+        if self.step is self.question_step and filling.draft.kind is not Kind.NUMBER:
+            filling.clear()
+        if self.step is filling.side_step:
+            self._show(filling.finger_step)
+        elif self.step is self.happened_step:
+            self._show_what_is_due()
+        else:
+            filling.show()
+
+    def _begin(self) -> None:
+        self.filling.begin(Purpose.PLANNED)
+        self.desk.say("")
+        self._show_what_is_due()
+
+    def _put_set_up_off(self) -> None:
+        self.set_up.put_off()
+        self.result_step.offer_set_up("")
+
+    def _test_again(self) -> None:
+        before = self.result_step.reading
+        draft = Draft()
+        if before is not None:
+            draft.slot, draft.is_slot_touched = before.slot, True
+            draft.minutes_after = before.minutes_after
+        self.filling.begin(Purpose.REPEAT, draft)
+        self.filling.show()
+
+    # --- saved ------------------------------------------------------------------------------------
+
+    def _show_saved(self, saved: Saved) -> None:
+        reading, now = saved.reading, self.desk.now()
+        if self.low.due is not None and self.low.due.about == str(reading.id):
+            self._show_low(saved.doubt)
+            return
+        settings, targets = self.desk.book.settings, self.desk.book.targets()
+        day = reading.at.day(settings.day_starts_at)
+        state = state_of_reading(reading, day, targets, settings.very_high_above)
+        target = targets.for_slot(reading.judged_slot, day)
+        words = next_step(reading, state, target, country=settings.country)
+        following = next_check_text(saved.usual, now)
+        self.result_step.show_reading(reading, state, words, next_check=following, now=now)
+        if saved.due is not None and reading.purpose is Purpose.RECHECK and not state.is_low:
+            self.low.is_over(saved.due.about)
+            self.result_step.show_recovery(recovery_texts(settings))
+        elif not words.tests_again:
+            self.result_step.offer_set_up(self.set_up.question())
+        self._show(self.result_step)
+
+    # --- lows -------------------------------------------------------------------------------------
+
+    def _show_low(self, doubt: Doubt | None = None) -> None:
+        why, meant = ("", None) if doubt is None else (doubt.why, doubt.meant)
+        news = self.low.news(why, meant)
+        if news is None:
+            self.filling.show()
+            return
+        self.low_step.show_news(news)
+        self._show(self.low_step)
+
+    def _begin_recheck(self) -> None:
+        self.filling.begin(Purpose.RECHECK, Draft(is_slot_touched=True))
+        self.filling.show()
+
+    def _settle_recheck(self) -> None:
+        if self.low.will_not_check():
+            self._begin()
+
+    def _correct_low(self) -> None:
+        news, book = self.low_step.news, self.desk.book
+        if news is None or news.meant is None:
+            return
+        reading = book.reading(UUID(news.due.about))
+        meant = replace(news.meant, written=news.meant.text)
+        self.desk.write(book.correct, reading.id, meant, reading.at, reading.slot)
+
+    # --- without a number -------------------------------------------------------------------------
+
+    def _want_happening(self) -> None:
+        if self.step is self.form and self.filling.purpose is Purpose.RECHECK:
+            self.filling.begin(Purpose.PLANNED, Draft())
+            self._show_low()
+        else:
+            self.happening.ask()
+
+    def _take_moment(self, at: Moment) -> None:
+        if self.happening.is_asked:
+            self.happening.ask(at)
+        else:
+            self.filling.take_moment(at)
+
+    def _write_happening(self, what: What, failure: StripFailure | None) -> None:
+        self._is_writing = True
+        is_kept = self.happening.write(what, failure, self.low.due)
+        self._is_writing = False
+        if not is_kept:
+            return
+        if self.low.due is not None:
+            self._show_low()
+            return
+        words = what_text(what) if failure is None else strip_failure_text(failure)
+        self.result_step.show_happening(words, after_happening(what), self.desk.now())
+        self._show(self.result_step)

@@ -1,0 +1,93 @@
+"""What Undo would take back and Put back would put back, for their buttons and for the message."""
+
+from __future__ import annotations
+
+from logbook.book import Action, Done
+from logbook.domain.answers import Answer
+from logbook.domain.glucose import Glucose
+from logbook.domain.happenings import Happening
+from logbook.domain.lancets import LancetChange
+from logbook.domain.meters import Meter
+from logbook.domain.moments import Moment
+from logbook.domain.readings import Reading
+from logbook.domain.spells import Spell
+from logbook.domain.targets import Target
+from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.wording import _, mark, ngettext
+from logbook.wording.dates import clock_text, short_day_text
+from logbook.wording.numbers import glucose_text
+from logbook.wording.terms import said_text, what_text
+
+_ANY = mark("the last entry")
+_OTHERS: dict[type, str] = {
+    Appointment: mark("appointment"),
+    Contact: mark("person to phone"),
+    Medicine: mark("medicine"),
+    Meter: mark("meter"),
+    Question: mark("question"),
+    Spell: mark("period"),
+    Target: mark("target"),
+}
+
+
+def undo_text(done: Done | None, now: Moment) -> str:
+    """For the Undo button; empty for nothing."""
+    return "" if done is None else _("Undo: {what}").format(what=_what(done, now))
+
+
+def put_back_text(done: Done | None, now: Moment) -> str:
+    """For the Put back button; empty for nothing."""
+    return "" if done is None else _("Put back: {what}").format(what=_what(done, now))
+
+
+def undone_text(done: Done, now: Moment) -> str:
+    """The message after Undo."""
+    return _("Taken back: {what}.").format(what=_what(done, now))
+
+
+def returned_text(done: Done, now: Moment) -> str:
+    """The message after Put back."""
+    return _("Put back: {what}.").format(what=_what(done, now))
+
+
+def _what(done: Done, now: Moment) -> str:
+    record = done.record
+    match done.action:
+        case Action.IMPORT:
+            return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(
+                n=done.count
+            )
+        case Action.SETTINGS:
+            return _("change of settings")
+        case Action.CROSS_OUT:
+            return _("crossing out {what}").format(what=_record(record, now))
+        case Action.BRING_BACK:
+            return _("bringing back {what}").format(what=_record(record, now))
+        case Action.CORRECT | Action.REPLACE | Action.DOUBT:
+            return _("change of {what}").format(what=_record(record, now))
+        case _:
+            return _record(record, now)
+
+
+def _record(record: object, now: Moment) -> str:
+    match record:
+        case Reading():
+            return _at(_number(record.glucose), record.at, now)
+        case Happening():
+            return _at(what_text(record.what), record.at, now)
+        case Answer():
+            return _("answer: {answer}").format(answer=said_text(record.said))
+        case LancetChange():
+            return _at(_("new lancet"), record.at, now)
+        case _:
+            return _(_OTHERS.get(type(record), _ANY))
+
+
+def _number(glucose: Glucose) -> str:
+    return glucose_text(glucose, with_unit=False)
+
+
+def _at(what: str, at: Moment, now: Moment) -> str:
+    if at.wall.date() == now.wall.date():
+        return _("{what} at {time}").format(what=what, time=clock_text(at))
+    return _("{what} on {day}").format(what=what, day=short_day_text(at.wall.date()))

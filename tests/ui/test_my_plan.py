@@ -1,0 +1,251 @@
+"""The page *My plan*: each subject is changed by presses, kept, told, and can be taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, time, timedelta
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from logbook.domain.glucose import Unit
+from logbook.domain.lancets import LancetHabit
+from logbook.domain.settings import HandsPricked, LogSettings, RotationHabit
+from logbook.domain.sites import Hand, Place
+from logbook.domain.spells import SpellKind
+from logbook.preferences import read_preferences
+from logbook.ui.pages.my_plan import HomeView
+from logbook.ui.pages.my_plan_computer import found_languages
+from logbook.ui.pages.my_plan_medicines import MedicinesView
+from logbook.ui.pages.my_plan_people import NameView, OwnTextsView, PeopleView
+from logbook.ui.pages.my_plan_periods import PeriodView
+from tests.ui.plan_window import TODAY, OpenWindow, open_window
+
+
+@pytest.fixture
+def opened(qtbot: QtBot, tmp_path: Path) -> Iterator[OpenWindow]:
+    with open_window(qtbot, tmp_path) as window:
+        window.window.show_page("my_plan")
+        yield window
+
+
+# --- settings of the log --------------------------------------------------------------------------
+
+PRESSES = [
+    ("Fingers and lancets", "Left hand", {"hand_with_device": Hand.LEFT}),
+    ("Fingers and lancets", "Both hands", {"hands_pricked": HandsPricked.BOTH}),
+    (
+        "Fingers and lancets",
+        "Thumb",
+        {"fingers_in_use": (Place.THUMB, Place.MIDDLE, Place.RING, Place.LITTLE)},
+    ),
+    ("Fingers and lancets", "One hand a week", {"rotation_habit": RotationHabit.ONE_HAND_A_WEEK}),
+    ("Fingers and lancets", "Yes, I always follow the advice", {"always_follows_advice": True}),
+    ("Fingers and lancets", "No, don't track fingers", {"tracks_fingers": False}),
+    ("Fingers and lancets", "Palm", {"other_places_in_use": (Place.PALM,)}),
+    ("Fingers and lancets", "The same lancet several times", {"lancet_habit": LancetHabit.REUSE}),
+    ("My day starts at", "6:00 AM", {"day_starts_at": time(6)}),
+    ("Unit of my meter", "mmol/L, as in 7.1 mmol/L", {"unit": Unit.MMOL_L}),
+    ("Medicines", "No", {"can_have_lows": False}),
+]
+
+
+@pytest.mark.parametrize(("subject", "tile", "fields"), PRESSES, ids=lambda one: str(one)[:30])
+def test_one_press_changes_one_setting_and_undo_takes_it_back(
+    opened: OpenWindow, subject: str, tile: str, fields: dict[str, object]
+) -> None:
+    before = opened.book.settings
+    opened.press(subject)
+    assert not opened.button(tile).isChecked()
+    opened.press(tile)
+    changed = {
+        name: getattr(opened.book.settings, name)
+        for name in LogSettings.__dataclass_fields__
+        if getattr(opened.book.settings, name) != getattr(before, name)
+    }
+    assert changed == fields
+    assert opened.message.endswith(".")
+    assert opened.button(tile).isChecked()
+
+    opened.desk.write(opened.book.undo)
+    assert opened.book.settings == before
+    assert not opened.button(tile).isChecked()
+
+
+def test_without_tracking_only_what_makes_sense_is_asked(opened: OpenWindow) -> None:
+    opened.press("Fingers and lancets")
+    opened.press("No, don't track fingers")
+    shown = {one.text() for one in opened.buttons()}
+    assert "Left hand" not in shown
+    assert "A new lancet for every check" in shown
+    opened.press("Yes")
+    assert "Left hand" in {one.text() for one in opened.buttons()}
+
+
+def test_a_change_of_unit_converts_nothing_and_drops_a_limit_in_the_old_one(
+    opened: OpenWindow,
+) -> None:
+    opened.press("Targets")
+    opened.press("Very high: above 300 mg/dL. Change it")
+    opened.type_into(opened.view.number, "280")  # type: ignore[attr-defined]
+    opened.press("Save number")
+    assert opened.book.settings.very_high_above == 280
+    opened.press("Back")
+    opened.press("Unit of my meter")
+    opened.press("mmol/L, as in 7.1 mmol/L")
+    changed = opened.book.settings
+    assert changed.unit is Unit.MMOL_L
+    assert changed.very_high_above is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("28.5", "more decimals than a meter in mg/dL shows"),
+        ("abc", "is not a number as a meter shows it"),
+        ("5000", "outside what is possible: 10 to 1000 mg/dL"),
+    ],
+)
+def test_a_limit_that_no_meter_shows_is_refused_in_words(
+    opened: OpenWindow, typed: str, told: str
+) -> None:
+    opened.press("Targets")
+    opened.press("Very high: above 300 mg/dL. Change it")
+    field = opened.view.number  # type: ignore[attr-defined]
+    opened.type_into(field, typed)
+    opened.press("Save number")
+    assert told in opened.view.problem_text
+    assert field.text() == typed
+    assert opened.book.settings.very_high_above is None
+
+
+def test_name_people_and_own_plans_are_typed_and_kept(opened: OpenWindow) -> None:
+    opened.press("My name")
+    view = opened.view
+    assert isinstance(view, NameView)
+    opened.type_into(view.name, "A. Invented")
+    opened.press("Save name")
+    assert opened.book.settings.person_name == "A. Invented"
+
+    opened.press("People to phone")
+    people = opened.view
+    assert isinstance(people, PeopleView)
+    opened.type_into(people.fields["person"][0], "Bea")
+    opened.type_into(people.fields["person"][1], "555-0101")
+    opened.press("Save people")
+    assert [(one.role, one.name, one.phone) for one in opened.book.contacts()] == [
+        ("person", "Bea", "555-0101")
+    ]
+    opened.press("People to phone")
+    people = opened.view
+    assert isinstance(people, PeopleView)
+    opened.type_into(people.fields["person"][1], "555-0102")
+    opened.press("Save people")
+    assert [one.phone for one in opened.book.contacts()] == ["555-0102"]
+
+    opened.press("My own written plans")
+    texts = opened.view
+    assert isinstance(texts, OwnTextsView)
+    opened.type_into(texts.notes["low_plan"], "Three tablets")
+    opened.press("Save my plans")
+    assert opened.book.settings.low_plan == "Three tablets"
+    home = opened.view
+    assert isinstance(home, HomeView)
+    assert home.buttons["people"].accessibleDescription() == "Bea"
+    assert home.buttons["texts"].accessibleDescription() == "low"
+
+
+def test_the_country_decides_the_emergency_number(opened: OpenWindow) -> None:
+    opened.press("People to phone")
+    opened.press("Choose my country")
+    opened.press("United Kingdom")
+    assert opened.book.settings.country == "GB"
+    assert opened.message == "The emergency number is 999."
+    opened.press("Another country")
+    assert opened.message.startswith("The emergency number there is not known here.")
+
+
+# --- medicines and periods ------------------------------------------------------------------------
+
+
+def test_a_medicine_is_added_and_stopped_and_keeps_its_days(opened: OpenWindow) -> None:
+    opened.press("Medicines")
+    view = opened.view
+    assert isinstance(view, MedicinesView)
+    opened.press("Add medicine")
+    assert view.problem_text == "The medicine is missing. Write its name and amount."
+    opened.type_into(view.text, "Invented tablets, 1 in the morning")
+    opened.press("1 week earlier")
+    opened.press("Add medicine")
+    (kept,) = opened.book.medicines()
+    assert (kept.text, kept.holds_from) == (
+        "Invented tablets, 1 in the morning",
+        TODAY - timedelta(days=7),
+    )
+    opened.press("Stopped")
+    assert opened.book.medicines()[0].holds_until == TODAY - timedelta(days=1)
+    assert opened.message == "Stopped: Invented tablets, 1 in the morning."
+    assert "Stopped" not in {one.text() for one in opened.buttons()}
+
+
+def test_days_that_are_not_ordinary_begin_and_end(opened: OpenWindow) -> None:
+    opened.press("Days that are not ordinary")
+    opened.press("Add days")
+    opened.press("Save days")
+    assert opened.message == "Choose first what kind of days these were."
+    opened.press("Ill")
+    view = opened.view
+    assert isinstance(view, PeriodView)
+    opened.type_into(view.first.field, "Nov 20")
+    opened.type_into(view.last.field, "Nov 19")
+    opened.press("Save days")
+    assert view.problem_text == "The last day lies before the first day. Change one of them."
+    opened.type_into(view.last.field, "")
+    opened.press("Save days")
+    (spell,) = opened.book.spells()
+    assert (spell.kind, spell.first, spell.last) == (SpellKind.ILL, date(2026, 11, 20), None)
+    opened.press("Today is the last day")
+    assert opened.book.spells()[0].last == TODAY
+
+
+# --- this computer --------------------------------------------------------------------------------
+
+
+def test_text_keys_colours_and_paper_hold_at_once_and_are_kept(
+    opened: OpenWindow, tmp_path: Path
+) -> None:
+    opened.press("Text and keys")
+    opened.press("150%")
+    assert opened.desk.look.theme.percent == 150
+    opened.press("Extra large, 3 centimetres")
+    assert opened.window.bar.undo.least_height() == 113
+    opened.press("Back")
+    opened.press("Colours")
+    opened.press("Strong: black, white and yellow")
+    opened.press("Back")
+    opened.press("Paper")
+    opened.press("A4, 210 by 297 millimetres")
+    assert opened.message == "Reports come on A4 paper."
+    kept = read_preferences(tmp_path / "preferences.json")
+    assert (kept.text_percent, kept.has_large_keys) == (150, True)
+    assert (kept.contrast, kept.paper) == ("strong", "a4")
+
+
+def test_a_language_is_offered_only_when_there_is_a_choice(opened: OpenWindow) -> None:
+    home = opened.view
+    assert isinstance(home, HomeView)
+    assert ("language" in home.buttons) == (len(found_languages()) > 1)
+
+
+def test_every_subject_opens_and_leads_back(opened: OpenWindow) -> None:
+    home = opened.view
+    assert isinstance(home, HomeView)
+    for name in list(home.buttons):
+        view = opened.view
+        assert isinstance(view, HomeView)
+        opened.press(view.buttons[name])
+        assert opened.page.view_name == name
+        assert opened.page.title.text()
+        opened.press("Back")
+        assert opened.page.view_name == "home"
