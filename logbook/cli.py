@@ -237,7 +237,7 @@ def _language() -> str:
 
 
 def _paper() -> Paper:
-    from logbook.commands.paper import usual_paper
+    from logbook.report.usual_paper import usual_paper
 
     return usual_paper(os.environ.get("LC_ALL") or os.environ.get("LC_PAPER") or _language())
 

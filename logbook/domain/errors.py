@@ -1,7 +1,7 @@
 """What can go wrong, as a few named errors that carry facts, never sentences.
 
-`logbook.wording.problems` turns each of them into one or two plain sentences, for the window and for
-the commands alike. The store translates every database error into one of these, once.
+`logbook.wording.problems` turns each of them into one or two plain sentences, for the window and
+for the commands alike. The store translates every database error into one of these, once.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ class LogbookError(Exception):
         self.facts = facts
 
 
-# --- the number ------------------------------------------------------------------------------------
+# --- the number -----------------------------------------------------------------------------------
 
 
 class NotANumber(LogbookError):
@@ -35,7 +35,7 @@ class BadMoment(LogbookError):
     """A date or time that does not exist. Fact `why`: date_impossible, time_impossible, ..."""
 
 
-# --- the log ---------------------------------------------------------------------------------------
+# --- the log --------------------------------------------------------------------------------------
 
 
 class NoSuchLog(LogbookError):
@@ -47,11 +47,17 @@ class AlreadyThere(LogbookError):
 
 
 class NotALog(LogbookError):
-    """The path holds something else. Fact `why`: directory, special_file, other_database, not_a_database."""
+    """The path holds something else.
+
+    Fact `why`: directory, special_file, other_database, not_a_database.
+    """
 
 
 class DamagedLog(LogbookError):
-    """The log, or a record in it, is not what was written. Fact `why`: empty, malformed, digest, ..."""
+    """The log, or a record in it, is not what was written.
+
+    Fact `why`: empty, malformed, digest, ...
+    """
 
 
 class NewerLog(LogbookError):
@@ -75,7 +81,7 @@ class DiskFull(LogbookError):
 
 
 class NotSaved(LogbookError):
-    """Writing failed for another reason of the disk or the system; what was to be saved is not saved."""
+    """Writing failed for another reason of the disk or the system; nothing of it is saved."""
 
 
 class NothingToUndo(LogbookError):
@@ -86,11 +92,14 @@ class NoSuchRecord(LogbookError):
     """The record that was to be changed is not in the log."""
 
 
-# --- files in and out ------------------------------------------------------------------------------
+# --- files in and out -----------------------------------------------------------------------------
 
 
 class CannotRead(LogbookError):
-    """A file that was to be read can't be. Fact `why`: missing, directory, permission, encoding, ..."""
+    """A file that was to be read can't be.
+
+    Fact `why`: missing, directory, permission, encoding, ...
+    """
 
 
 class CannotWrite(LogbookError):

@@ -48,8 +48,8 @@ class Kind(StrEnum):
     READS_HIGH = "reads_high"
 
 
-# Outside these no living person's reading lies; a typing slip does. Inclusive, in steps of the unit.
-# Judgement without a source.
+# Outside these no living person's reading lies; a typing slip does. Inclusive, in steps of the
+# unit. Judgement without a source.
 POSSIBLE_STEPS = {Unit.MG_DL: (10, 1000), Unit.MMOL_L: (6, 550)}
 
 # LO and HI take their places at the ends of any order of values.
@@ -85,7 +85,7 @@ class Glucose:
 
     @classmethod
     def number(cls, steps: int, unit: Unit, written: str = "") -> Glucose:
-        """A value from a count of steps: `Glucose.number(128, MG_DL)`, `Glucose.number(71, MMOL_L)`."""
+        """A value from steps: `Glucose.number(128, MG_DL)`, `Glucose.number(71, MMOL_L)`."""
         return cls(unit, Kind.NUMBER, steps, written)
 
     @classmethod

@@ -26,7 +26,7 @@ class What(StrEnum):
 
     @property
     def is_helped(self) -> bool:
-        """Someone had to help: level 3 whatever the number (ADA 2024, section 6, at the journal)."""
+        """Someone had to help: level 3 whatever the number (ADA 2024, section 6, read there)."""
         return self in HELPED
 
 

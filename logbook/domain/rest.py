@@ -20,7 +20,7 @@ EVEN_FROM = 0.95
 FAIRLY_EVEN_FROM = 0.85
 
 
-class Share(StrEnum):
+class Sharing(StrEnum):
     """How evenly the fingers share the work, for words instead of a figure."""
 
     EVEN = "even"
@@ -113,13 +113,13 @@ def evenness_of_uses(uses: Sequence[float]) -> float | None:
     return min(1.0, max(0.0, entropy / math.log(len(uses))))
 
 
-def share_of(measured: float | None) -> Share:
+def sharing_of(measured: float | None) -> Sharing:
     """What an evenness is called."""
     if measured is None:
-        return Share.TOO_FEW
+        return Sharing.TOO_FEW
     if measured >= EVEN_FROM:
-        return Share.EVEN
-    return Share.FAIRLY_EVEN if measured >= FAIRLY_EVEN_FROM else Share.UNEVEN
+        return Sharing.EVEN
+    return Sharing.FAIRLY_EVEN if measured >= FAIRLY_EVEN_FROM else Sharing.UNEVEN
 
 
 def _state(

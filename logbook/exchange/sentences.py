@@ -9,9 +9,7 @@ from __future__ import annotations
 from logbook.domain.errors import CannotRead, LayoutWrong, LogbookError
 from logbook.wording import _, mark
 from logbook.wording.numbers import number_text
-from logbook.wording.problems import problem_text
-
-_LONGEST_QUOTE = 60
+from logbook.wording.problems import problem_text, quotable
 
 _OF_LAYOUT = {
     "no_such_layout": mark(
@@ -118,19 +116,12 @@ def import_problem_text(error: LogbookError) -> str:
     most = error.facts.get("most", 0)
     key = str(error.facts.get("key", ""))
     return _(sentence).format(
-        subject=_quotable(error.subject),
-        key=_quotable(key),
-        value=_quotable(str(error.facts.get("value", ""))),
+        subject=quotable(error.subject),
+        key=quotable(key),
+        value=quotable(str(error.facts.get("value", ""))),
         known=", ".join(map(str, known)) if isinstance(known, list) else "",
         wanted=_(_WANTED.get(str(error.facts.get("wanted")), "")),
         example=_EXAMPLES.get(key.rpartition(".")[2], ""),
         encoding=str(error.facts.get("encoding", "")).upper(),
         most=number_text(most) if isinstance(most, int) else "",
     )
-
-
-def _quotable(text: str) -> str:
-    line = "".join(letter if letter.isprintable() else " " for letter in text)
-    if len(line) <= _LONGEST_QUOTE * 2:
-        return line
-    return f"{line[:_LONGEST_QUOTE]}…{line[-_LONGEST_QUOTE:]}"

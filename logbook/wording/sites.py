@@ -6,7 +6,7 @@ little-finger side.
 
 from __future__ import annotations
 
-from logbook.domain.rest import Share, SiteRest, SiteState, share_of
+from logbook.domain.rest import Sharing, SiteRest, SiteState, sharing_of
 from logbook.domain.rotation import Advice, Reason, SiteNote
 from logbook.domain.sites import Hand, Place, Side, Site, SiteUse
 from logbook.wording import _, mark, ngettext
@@ -82,10 +82,10 @@ _NOTE = {
 }
 
 _SHARE = {
-    Share.EVEN: mark("Your fingers share the work evenly."),
-    Share.FAIRLY_EVEN: mark("Your fingers share the work fairly evenly."),
-    Share.UNEVEN: mark("Some of your fingers do much more of the work than others."),
-    Share.TOO_FEW: mark("Too few checks to say how evenly your fingers share the work."),
+    Sharing.EVEN: mark("Your fingers share the work evenly."),
+    Sharing.FAIRLY_EVEN: mark("Your fingers share the work fairly evenly."),
+    Sharing.UNEVEN: mark("Some of your fingers do much more of the work than others."),
+    Sharing.TOO_FEW: mark("Too few checks to say how evenly your fingers share the work."),
 }
 
 
@@ -186,7 +186,7 @@ def note_text(note: SiteNote) -> str:
 
 def evenness_text(measured: float | None) -> str:
     """How evenly the fingers share the work; None when there are too few punctures to say."""
-    return _(_SHARE[share_of(measured)])
+    return _(_SHARE[sharing_of(measured)])
 
 
 def _has_edges(place: Place) -> bool:

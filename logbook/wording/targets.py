@@ -17,27 +17,34 @@ _LIMIT = {
 }
 
 
-def limits_text(limits: Limits) -> str:
+def limits_text(limits: Limits, *, with_unit: bool = True) -> str:
     """The limits in their unit: "80 to 130 mg/dL", "below 180 mg/dL"; "no target" without any."""
     lower, upper, unit = limits.lower, limits.upper, limits.unit
     if lower is None or upper is None:
         single = lower or upper
-        return _("no target") if single is None else _limit_text(single, unit)
+        if single is None:
+            return _("no target")
+        return _limit_text(single, unit, with_unit=with_unit)
     if lower.operator is Operator.AT_LEAST and upper.operator is Operator.AT_MOST:
         return _("{lowest} to {highest}").format(
             lowest=steps_text(lower.steps, unit, with_unit=False),
-            highest=steps_text(upper.steps, unit),
+            highest=steps_text(upper.steps, unit, with_unit=with_unit),
         )
     return _("{lower} and {upper}").format(
-        lower=_limit_text(lower, unit, with_unit=False), upper=_limit_text(upper, unit)
+        lower=_limit_text(lower, unit, with_unit=False),
+        upper=_limit_text(upper, unit, with_unit=with_unit),
     )
 
 
-def target_text(target: Target | None, unit: Unit) -> str:
-    """The limits as printed in `unit`, else in the unit in which they were given."""
+def target_text(target: Target | None, unit: Unit, *, with_unit: bool = True) -> str:
+    """The limits as printed in `unit`, else in the unit in which they were given.
+
+    Without the unit only where it is said beside them; the other unit is never left out.
+    """
     if target is None or not target.printed:
         return _("no target")
-    return limits_text(target.limits_in(unit) or target.printed[0])
+    limits = target.limits_in(unit) or target.printed[0]
+    return limits_text(limits, with_unit=with_unit or limits.unit is not unit)
 
 
 def target_in_both_units(target: Target, first: Unit) -> str:

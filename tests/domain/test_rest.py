@@ -18,13 +18,13 @@ from logbook.domain.moments import Moment
 from logbook.domain.punctures import Puncture, punctures_of, recent
 from logbook.domain.readings import CrossedOut, Reading
 from logbook.domain.rest import (
-    Share,
+    Sharing,
     SiteState,
     evenness,
     evenness_of_uses,
     rest_of,
     rests_of,
-    share_of,
+    sharing_of,
 )
 from logbook.domain.rotation import sites_in_use
 from logbook.domain.settings import LogSettings
@@ -89,15 +89,15 @@ class TestEvenness:
     @pytest.mark.parametrize(
         ("uses", "share"),
         [
-            ([10] * 6, Share.EVEN),
-            ([20, 10, 10, 10, 10, 10], Share.EVEN),
-            ([12, 12, 12, 12, 12, 0], Share.FAIRLY_EVEN),
-            ([20, 20, 20, 0, 0, 0], Share.UNEVEN),
-            ([1, 0, 0, 0, 0, 0], Share.TOO_FEW),
+            ([10] * 6, Sharing.EVEN),
+            ([20, 10, 10, 10, 10, 10], Sharing.EVEN),
+            ([12, 12, 12, 12, 12, 0], Sharing.FAIRLY_EVEN),
+            ([20, 20, 20, 0, 0, 0], Sharing.UNEVEN),
+            ([1, 0, 0, 0, 0, 0], Sharing.TOO_FEW),
         ],
     )
-    def test_has_a_name(self, uses: list[int], share: Share) -> None:
-        assert share_of(evenness_of_uses(uses)) is share
+    def test_has_a_name(self, uses: list[int], share: Sharing) -> None:
+        assert sharing_of(evenness_of_uses(uses)) is share
 
 
 class TestRest:
