@@ -8,104 +8,81 @@ kind of record changed. No window and no SQL here: the store keeps, this says wh
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import replace as with_other
 from datetime import date, datetime
-from enum import StrEnum
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 from uuid import UUID
 
+from logbook.domain.actions import Action, Changed, Done, Record
 from logbook.domain.answers import Answer
+from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
+from logbook.domain.health import Health
 from logbook.domain.lancets import LancetChange
 from logbook.domain.meters import Meter
 from logbook.domain.moments import Moment, Period
-from logbook.domain.readings import Doubt, Reading
+from logbook.domain.readings import CrossedOut, Doubt, Reading
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.spells import Spell
-from logbook.domain.targets import Target, TargetBook
+from logbook.domain.targets import TargetBook
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.store.copies import Occasion
+from logbook.store.health import check_log as check_closed
+from logbook.store.health import check_open
+from logbook.store.listing import Listing
+from logbook.store.log_store import LogStore
+from logbook.store.visit import gather_visit
+from logbook.store.writer import Writer
 
-Record = (
-    Reading
-    | Happening
-    | Answer
-    | Target
-    | Meter
-    | LancetChange
-    | Spell
-    | Appointment
-    | Question
-    | Medicine
-    | Contact
-)
-
-
-class Action(StrEnum):
-    """What was done to the log."""
-
-    ADD = "add"
-    CORRECT = "correct"
-    CROSS_OUT = "cross_out"
-    BRING_BACK = "bring_back"
-    DOUBT = "doubt"
-    REPLACE = "replace"
-    SETTINGS = "settings"
-    IMPORT = "import"
-    UNDO = "undo"
-    PUT_BACK = "put_back"
-
-
-@dataclass(frozen=True, slots=True)
-class Done:
-    """One action, for the sentence on the Undo button.
-
-    `record` is the record it was about (for an import the first one), `earlier` what that record
-    said before, `count` how many records it touched, `name` an import's file name.
-    """
-
-    action: Action
-    sequence: int
-    at: datetime
-    record: Record | LogSettings | None
-    earlier: Record | LogSettings | None
-    count: int
-    name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Changed:
-    """What a listener is told: the action and the types of record it touched."""
-
-    done: Done
-    kinds: frozenset[type]
+__all__ = ["Action", "Book", "Changed", "Done", "Record", "check_log"]
 
 
 class Book:
-    """An open logbook. Use it as a context manager, or `close()` it."""
+    """An open logbook. Use it as a context manager, or `close()` it.
+
+    Made by `create` or `open`. It may be used from several threads; writes take turns.
+    """
+
+    def __init__(self, store: LogStore, clock: Callable[[], datetime]) -> None:
+        self._store = store
+        self._clock = clock
+        self._writer = Writer(store, clock)
+        self._listing = Listing(store.engine)
+        self._listeners: list[Callable[[Changed], None]] = []
 
     @classmethod
     def create(cls, path: Path, settings: LogSettings, clock: Callable[[], datetime]) -> Book:
         """Make a new log at `path` and open it. Raises `AlreadyThere` and the disk's errors."""
-        raise NotImplementedError
+        return cls(LogStore.create(path, settings, clock), clock)
 
     @classmethod
     def open(cls, path: Path, clock: Callable[[], datetime], *, read_only: bool = False) -> Book:
         """Open the log at `path`. `clock` returns the aware current time.
 
-        A writing Book holds the log's lock until it is closed. Raises `NoSuchLog`, `NotALog`,
-        `DamagedLog`, `NewerLog` (unless read only), `LogInUse`, `LogBusy`, `LogReadOnly`.
+        A writing Book holds the log's lock until it is closed. Raises `NoSuchLog`, `CannotRead`,
+        `NotALog`, `DamagedLog`, `NewerLog` (to read only when its tables are unknown), `LogInUse`,
+        `LogBusy` and `LogReadOnly`.
         """
-        raise NotImplementedError
+        return cls(LogStore.open(path, clock, read_only=read_only), clock)
 
     def close(self) -> None:
-        """Make a checked copy if anything changed, let go of the lock and the file."""
-        raise NotImplementedError
+        """Make a checked copy if anything changed, let go of the lock and the file.
+
+        Never raises for a copy that could not be made: the log itself is safe, and `check` tells.
+        """
+        try:
+            if self._store.has_changed:
+                with suppress(LogbookError):
+                    self._store.make_copy(Occasion.CLOSE)
+        finally:
+            self._store.close()
 
     def __enter__(self) -> Self:
         return self
@@ -118,29 +95,49 @@ class Book:
     ) -> None:
         self.close()
 
-    # --- writing -----------------------------------------------------------------------------------
+    # --- writing ---------------------------------------------------------------------------------
 
     def add(self, *records: Record) -> Changed:
         """Keep new records as one action (a reading with its lancet, say)."""
-        raise NotImplementedError
+        return self._tell(self._writer.add(records))
 
     def correct(
         self, reading_id: UUID, glucose: Glucose, at: Moment, slot: Slot, reason: str = ""
     ) -> Changed:
         """Correct a reading; what it said before is kept. Raises `NoSuchRecord`."""
-        raise NotImplementedError
+
+        def corrected(reading: Reading) -> Reading:
+            if (glucose, at, slot) == (reading.glucose, reading.at, reading.slot):
+                return reading
+            return reading.corrected(glucose, at, slot, self._clock(), reason)
+
+        return self._tell(self._writer.alter(Action.CORRECT, reading_id, corrected))
 
     def cross_out(self, reading_id: UUID, reason: str = "") -> Changed:
         """Cross a reading out: it stays in the log, outside every figure."""
-        raise NotImplementedError
+
+        def crossed_out(reading: Reading) -> Reading:
+            if reading.crossed_out is not None:
+                return reading
+            return with_other(reading, crossed_out=CrossedOut(self._clock(), reason))
+
+        return self._tell(self._writer.alter(Action.CROSS_OUT, reading_id, crossed_out))
 
     def bring_back(self, reading_id: UUID) -> Changed:
         """Take a crossing out back."""
-        raise NotImplementedError
+        return self._tell(
+            self._writer.alter(
+                Action.BRING_BACK, reading_id, lambda reading: with_other(reading, crossed_out=None)
+            )
+        )
 
     def doubt(self, reading_id: UUID, doubt: Doubt | None) -> Changed:
         """Mark a reading as not believed, with the reason, or believed again."""
-        raise NotImplementedError
+        return self._tell(
+            self._writer.alter(
+                Action.DOUBT, reading_id, lambda reading: with_other(reading, doubt=doubt)
+            )
+        )
 
     def replace(self, *records: Record) -> Changed:
         """Keep new versions of records that are in the log, as one action.
@@ -148,50 +145,56 @@ class Book:
         For circumstances (site, note, feelings, a question done, a visit's decisions). A reading's
         value, moment and slot change by `correct` only: `replace` refuses such a difference.
         """
-        raise NotImplementedError
+        return self._tell(self._writer.replace(records))
 
     def save_settings(self, settings: LogSettings) -> Changed:
         """Keep the settings that differ from the present ones."""
-        raise NotImplementedError
+        return self._tell(self._writer.save_settings(settings))
 
     def take_in(self, records: Sequence[Record], name: str) -> Changed:
         """Keep many records from a file as one action; a checked copy is made before."""
-        raise NotImplementedError
+        return self._tell(self._writer.take_in(records, name))
 
     def undo(self) -> Changed:
         """Take the last action back (last in, first out, 50 deep). Raises `NothingToUndo`."""
-        raise NotImplementedError
+        return self._tell(self._writer.undo())
 
     def put_back(self) -> Changed:
         """Put back what the last `undo` took; possible until the next action."""
-        raise NotImplementedError
+        return self._tell(self._writer.put_back())
 
     @property
     def undoable(self) -> Done | None:
         """The action that `undo` would take back."""
-        raise NotImplementedError
+        return self._writer.undoable
 
     @property
     def restorable(self) -> Done | None:
         """The action that `put_back` would put back; None after any other action."""
-        raise NotImplementedError
+        return self._writer.restorable
 
-    # --- asking ------------------------------------------------------------------------------------
+    def _tell(self, changed: Changed) -> Changed:
+        if changed.kinds:
+            for listener in tuple(self._listeners):
+                listener(changed)
+        return changed
+
+    # --- asking ----------------------------------------------------------------------------------
 
     @property
     def path(self) -> Path:
         """Where the log lies."""
-        raise NotImplementedError
+        return self._store.path
 
     @property
     def is_read_only(self) -> bool:
         """Whether it was opened only to read."""
-        raise NotImplementedError
+        return self._store.is_read_only
 
     @property
     def settings(self) -> LogSettings:
         """The log's settings."""
-        raise NotImplementedError
+        return self._listing.settings()
 
     def readings(
         self,
@@ -205,74 +208,89 @@ class Book:
 
         For lists and grids, a screenful at a time. A damaged record comes with `is_damaged` set.
         """
-        raise NotImplementedError
+        return self._listing.readings(
+            period, newest_first=newest_first, limit=limit, older_than=older_than
+        )
 
     def reading(self, reading_id: UUID) -> Reading:
         """One reading. Raises `NoSuchRecord`."""
-        raise NotImplementedError
+        return self._listing.reading(reading_id)
 
     def has_records(self, ids: Iterable[UUID]) -> set[UUID]:
         """Which of `ids` are readings in the log."""
-        raise NotImplementedError
+        return self._listing.present(ids)
 
     def series(self, period: Period | None = None) -> Series:
         """All readings of `period` (or of the whole log) in columns, for figures and pictures."""
-        raise NotImplementedError
+        return self._listing.series(period)
 
     def span(self) -> tuple[date, date] | None:
         """The person's first and last day with a reading, or None for an empty log."""
-        raise NotImplementedError
+        return self._listing.span()
 
     def happenings(self, period: Period | None = None) -> list[Happening]:
         """What happened without a number, oldest first."""
-        raise NotImplementedError
+        return self._listing.happenings(period)
 
     def answers(self, about: Iterable[UUID] | None = None) -> list[Answer]:
         """Answers given, all or those about some records, oldest first."""
-        raise NotImplementedError
+        return self._listing.answers(about)
 
     def targets(self) -> TargetBook:
         """Every target the person ever had."""
-        raise NotImplementedError
+        return self._listing.targets()
 
     def meters(self) -> list[Meter]:
         """The meters, in order of first use."""
-        raise NotImplementedError
+        return self._listing.meters()
 
     def lancet_changes(self, period: Period | None = None) -> list[LancetChange]:
         """When lancets were changed, oldest first."""
-        raise NotImplementedError
+        return self._listing.lancet_changes(period)
 
     def spells(self) -> list[Spell]:
         """Stretches that were not ordinary, in order of their first day."""
-        raise NotImplementedError
+        return self._listing.spells()
 
     def appointments(self) -> list[Appointment]:
         """Appointments, in order of day."""
-        raise NotImplementedError
+        return self._listing.appointments()
 
     def questions(self, *, open_only: bool = True) -> list[Question]:
         """Questions for the provider, in the order in which they were written."""
-        raise NotImplementedError
+        return self._listing.questions(open_only=open_only)
 
     def medicines(self) -> list[Medicine]:
         """Medicines as written, in order of their first day."""
-        raise NotImplementedError
+        return self._listing.medicines()
 
     def contacts(self) -> list[Contact]:
         """People to phone."""
-        raise NotImplementedError
+        return self._listing.contacts()
 
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
-        raise NotImplementedError
+        return gather_visit(self._store.engine, period, made_at)
 
-    # --- keeping safe ------------------------------------------------------------------------------
+    # --- keeping safe ----------------------------------------------------------------------------
 
     def listen(self, listener: Callable[[Changed], None]) -> None:
         """Call `listener` after each change, in the thread that made it."""
-        raise NotImplementedError
+        self._listeners.append(listener)
 
     def make_copy(self) -> Path:
         """Make a copy beside the log, read it back and check it. Returns where it lies."""
-        raise NotImplementedError
+        return self._store.make_copy(Occasion.ASKED)
+
+    def check(self) -> Health:
+        """Read everything, the journal and the copies too, and tell what is not sound."""
+        return check_open(self._store.engine, self._store.path)
+
+
+def check_log(path: Path) -> Health:
+    """Check the log at `path` without opening it for use, as `Book.check` does.
+
+    It takes no lock and works on damaged files. Raises `NoSuchLog`, `NotALog` and, for a file of no
+    bytes or without its end, `DamagedLog`. Not for a log that this process has open.
+    """
+    return check_closed(path)

@@ -14,7 +14,7 @@ from uuid import UUID
 from logbook.domain.glucose import Glucose
 from logbook.domain.moments import Moment
 from logbook.domain.sites import Site, SiteUse
-from logbook.domain.slots import AFTER_MEAL_MINUTES, Purpose, Slot
+from logbook.domain.slots import Purpose, Slot, judged_slot
 
 
 class Source(StrEnum):
@@ -130,16 +130,8 @@ class Reading:
 
     @property
     def judged_slot(self) -> Slot:
-        """The slot whose target this reading is held against.
-
-        An after-meal check made under 60 or over 150 minutes after the first bite is judged as one
-        between meals. Without minutes it is taken for the usual two hours.
-        """
-        if self.slot.is_after_meal and self.minutes_after is not None:
-            least, most = AFTER_MEAL_MINUTES
-            if not least <= self.minutes_after <= most:
-                return Slot.BETWEEN_MEALS
-        return self.slot
+        """The slot whose target this reading is held against (see `slots.judged_slot`)."""
+        return judged_slot(self.slot, self.minutes_after)
 
     @property
     def written_after(self) -> timedelta:

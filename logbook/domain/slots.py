@@ -51,6 +51,19 @@ MEAL_PAIRS = {
 AFTER_MEAL_MINUTES = (60, 150)
 
 
+def judged_slot(slot: Slot, minutes_after: int | None) -> Slot:
+    """The slot whose target a check is held against.
+
+    An after-meal check made under 60 or over 150 minutes after the first bite is judged as one
+    between meals. Without minutes it is taken for the usual two hours.
+    """
+    if slot.is_after_meal and minutes_after is not None:
+        least, most = AFTER_MEAL_MINUTES
+        if not least <= minutes_after <= most:
+            return Slot.BETWEEN_MEALS
+    return slot
+
+
 class Purpose(StrEnum):
     """Why the check was made."""
 

@@ -1,0 +1,281 @@
+"""Changes: the one door through which anything in the log is added, altered or taken back.
+
+A change is a list of steps, each one record before and after. It is written in the transaction that
+alters the rows, with the SHA-256 of its line; each line holds the SHA-256 of the change before it,
+so a line that is missing or altered shows. Which change can be taken back is told by `undo`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
+from uuid import UUID, uuid4
+
+from sqlalchemy import Connection, insert, select, update
+
+from logbook.domain.errors import DamagedLog, NoSuchRecord
+from logbook.store import tables
+from logbook.store.engine import log_of
+from logbook.store.lines import Header, RecordValues, line_of, signed
+from logbook.store.records import KINDS, RecordKind, Stored
+from logbook.store.statements import parameters, statements_of
+from logbook.store.tables import ChangeKind
+from logbook.store.verify import verify_present
+
+DIGEST_ROOM = 2**256
+_HEADERS_AT_ONCE = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One record of a change: what it was before and after; None means that it was not there."""
+
+    kind: RecordKind
+    key: str
+    before: Stored | None
+    after: Stored | None
+
+    @property
+    def backwards(self) -> Step:
+        """The step that takes this one back."""
+        return Step(self.kind, self.key, self.after, self.before)
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A change that was just written, with its line for the journal."""
+
+    header: Header
+    steps: tuple[Step, ...]
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class LogState:
+    """Where the log stands: who it is, its last change and its digest."""
+
+    log_id: UUID
+    writer: UUID
+    last_sequence: int
+    digest: bytes
+    schema_sha256: bytes
+
+
+def read_state(connection: Connection) -> LogState:
+    """The log's own row. Raises `DamagedLog` (why=identity) when it is missing."""
+    c = tables.log.c
+    columns = (c.log_id, c.writer, c.last_sequence, c.digest, c.schema_sha256)
+    row = connection.execute(select(*columns)).one_or_none()
+    if row is None:
+        raise DamagedLog(log_of(connection), why="identity")
+    return LogState(*row)
+
+
+def write_change(
+    connection: Connection,
+    kind: ChangeKind,
+    steps: Sequence[Step],
+    at: datetime,
+    *,
+    name: str = "",
+    undoes: UUID | None = None,
+) -> Written:
+    """Alter the rows and write down that, how and when. The caller commits.
+
+    Raises `DamagedLog` (why=digest) when a row is not what it should be before, and (why=sequence)
+    when the log's own row and its last change do not agree.
+    """
+    state = read_state(connection)
+    last = read_header(connection, state.last_sequence) if state.last_sequence else None
+    sequence = state.last_sequence + 1
+    difference = _apply(connection, steps)
+    digest = (int.from_bytes(state.digest) - state.last_sequence + difference + sequence) % (
+        DIGEST_ROOM
+    )
+    unsigned = Header(
+        sequence, uuid4(), state.writer, at, kind, undoes, name, len(steps), sha256=b""
+    )
+    records = [_record_values(step) for step in steps]
+    line = line_of(unsigned, last.sha256 if last is not None else b"", records)
+    header = signed(unsigned, line)
+    connection.execute(
+        insert(tables.changes),
+        {
+            "sequence": sequence,
+            "id": header.id,
+            "writer": header.writer,
+            "instant": header.instant,
+            "kind": header.kind,
+            "undoes": header.undoes,
+            "name": header.name,
+            "count": header.count,
+            "sha256": header.sha256,
+        },
+    )
+    if records:
+        connection.execute(
+            insert(tables.change_records),
+            [
+                {
+                    "sequence": sequence,
+                    "position": position,
+                    "kind": kind_name,
+                    "record_id": key,
+                    "before": before,
+                    "after": after,
+                }
+                for position, (kind_name, key, before, after) in enumerate(records)
+            ],
+        )
+    connection.execute(
+        update(tables.log).values(last_sequence=sequence, digest=digest.to_bytes(32))
+    )
+    return Written(header, tuple(steps), line)
+
+
+def _apply(connection: Connection, steps: Sequence[Step]) -> int:
+    """Alter the rows; returns by how much the sum of the rows' digests grows."""
+    difference = 0
+    for (_, action), group in groupby(steps, key=_kind_and_action):
+        together = list(group)
+        kind = together[0].kind
+        verify_present(
+            connection, kind, {s.key: s.before for s in together if s.before is not None}
+        )
+        statements = statements_of(kind)
+        parameter_sets = []
+        for step in together:
+            values: dict[str, object] = {}
+            if step.before is not None:
+                values["at_key"] = step.key
+                difference -= int.from_bytes(kind.digest(step.before))
+            if step.after is not None:
+                values |= parameters(kind, step.after)
+                difference += int.from_bytes(kind.digest(step.after))
+            parameter_sets.append(values)
+        if action == (False, True):
+            connection.execute(statements.insertion, parameter_sets)
+        elif action == (True, True):
+            connection.execute(statements.replacement, parameter_sets)
+        elif action == (True, False):
+            connection.execute(statements.removal, parameter_sets)
+    return difference
+
+
+def _kind_and_action(step: Step) -> tuple[str, tuple[bool, bool]]:
+    return step.kind.name, (step.before is not None, step.after is not None)
+
+
+def _record_values(step: Step) -> RecordValues:
+    texts = (
+        "" if stored is None else step.kind.record_text(stored)
+        for stored in (step.before, step.after)
+    )
+    return (step.kind.name, step.key, *texts)  # type: ignore[return-value]
+
+
+# --- reading changes -----------------------------------------------------------------------------
+
+_header_columns = tuple(tables.changes.columns)
+
+
+def read_header(connection: Connection, sequence: int) -> Header:
+    """The change with this sequence. Raises `DamagedLog` (why=sequence) when there is none."""
+    row = connection.execute(
+        select(*_header_columns).where(tables.changes.c.sequence == sequence)
+    ).one_or_none()
+    if row is None:
+        raise DamagedLog(log_of(connection), why="sequence", sequence=sequence)
+    return Header(*row)
+
+
+def read_headers_backwards(connection: Connection) -> Iterator[Header]:
+    """All changes, the newest first; read only as far as is asked for."""
+    c = tables.changes.c
+    before = sys.maxsize
+    while True:
+        rows = connection.execute(
+            select(*_header_columns)
+            .where(c.sequence < before)
+            .order_by(c.sequence.desc())
+            .limit(_HEADERS_AT_ONCE)
+        ).all()
+        for row in rows:
+            yield Header(*row)
+        if len(rows) < _HEADERS_AT_ONCE:
+            return
+        before = rows[-1].sequence
+
+
+def read_record_values(
+    connection: Connection, sequence: int, *, limit: int | None = None
+) -> list[RecordValues]:
+    """The records of a change as texts, in order; at most `limit` of them."""
+    c = tables.change_records.c
+    statement = (
+        select(c.kind, c.record_id, c.before, c.after)
+        .where(c.sequence == sequence)
+        .order_by(c.position)
+        .limit(limit)
+    )
+    return [tuple(row) for row in connection.execute(statement)]
+
+
+def read_line(connection: Connection, header: Header) -> str:
+    """The line of a change, verified. Raises `DamagedLog` (why=change)."""
+    previous = read_header(connection, header.sequence - 1).sha256 if header.sequence > 1 else b""
+    line = line_of(header, previous, read_record_values(connection, header.sequence))
+    if hashlib.sha256(line.encode()).digest() != header.sha256:
+        raise DamagedLog(log_of(connection), why="change", sequence=header.sequence)
+    return line
+
+
+def read_steps(connection: Connection, header: Header) -> tuple[Step, ...]:
+    """The steps of a change, verified. Raises `DamagedLog` (why=change)."""
+    read_line(connection, header)
+    return tuple(step_of(values) for values in read_record_values(connection, header.sequence))
+
+
+def step_of(values: RecordValues) -> Step:
+    """The step of one record's texts."""
+    kind_name, key, before, after = values
+    kind = KINDS[kind_name]
+    return Step(
+        kind,
+        key,
+        kind.from_record_text(before) if before else None,
+        kind.from_record_text(after) if after else None,
+    )
+
+
+def last_known(connection: Connection, kind: RecordKind) -> dict[str, Stored]:
+    """Every record of a kind as the verified changes left it, by key.
+
+    For when a row is damaged. Raises `DamagedLog` (why=change) when a change is damaged too.
+    """
+    c = tables.change_records.c
+    statement = (
+        select(c.sequence, c.record_id, c.after)
+        .where(c.kind == kind.name)
+        .order_by(c.sequence, c.position)
+    )
+    found: dict[str, tuple[int, str]] = {}
+    for sequence, key, after in connection.execute(statement):
+        found[key] = (sequence, after)
+    for sequence in {sequence for sequence, _ in found.values()}:
+        read_line(connection, read_header(connection, sequence))
+    return {key: kind.from_record_text(after) for key, (_, after) in found.items() if after}
+
+
+def find_change(connection: Connection, change_id: UUID) -> Header:
+    """The change with this id. Raises `NoSuchRecord`."""
+    row = connection.execute(
+        select(*_header_columns).where(tables.changes.c.id == change_id)
+    ).one_or_none()
+    if row is None:
+        raise NoSuchRecord(change_id)
+    return Header(*row)

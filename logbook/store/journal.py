@@ -1,0 +1,219 @@
+"""The plain-text journal: every change as a line of text beside the log.
+
+It is a copy of the changes, from which the log can be made again without any database. Each line is
+the SHA-256 of what follows it, a space, and the canonical JSON of the change, so it can be checked
+with a text editor and `sha256sum`. It follows the log: "saved" waits for the log's COMMIT alone,
+and whatever the journal lacks is written into it when the log is opened.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from uuid import UUID
+
+from sqlalchemy import Connection, select
+
+from logbook.domain.errors import DamagedLog
+from logbook.store import tables
+from logbook.store.changes import read_header, read_line, read_state
+from logbook.store.files import FILE_MODE, sync_folder
+
+_BLOCK = 65_536
+_SHA256_LETTERS = 64
+
+
+@dataclass(frozen=True, slots=True)
+class JournalState:
+    """What was found when the journal was compared with the log.
+
+    `added` lines were missing and are there now; `unknown` lines are of changes that the log does
+    not have (kept as they are); `is_writable` is false when lines could not be added.
+    """
+
+    added: int = 0
+    unknown: int = 0
+    is_writable: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class JournalLine:
+    """One line: its SHA-256 as letters (None when it is no such line), the text, and its size."""
+
+    sha256: str | None
+    text: bytes
+    size: int
+
+    @classmethod
+    def parse(cls, line: bytes) -> JournalLine:
+        """The parts of a line, given with its end."""
+        sha256, space, text = line.removesuffix(b"\n").partition(b" ")
+        is_one = bool(space) and len(sha256) == _SHA256_LETTERS and sha256.isalnum()
+        return cls(sha256.decode("ascii") if is_one else None, text, len(line))
+
+    @property
+    def sequence(self) -> int | None:
+        """The change's sequence; None when the text is not what it should be."""
+        with suppress(ValueError, KeyError, TypeError):
+            return int(json.loads(self.text)["sequence"])
+        return None
+
+
+class Journal:
+    """The journal of the log whose id is `log_id`."""
+
+    def __init__(self, path: Path, log_id: UUID) -> None:
+        self.path = path
+        self._first_line = f"# Fingerstick Logbook, changes, form 1, log {log_id}\n".encode()
+        self._size: int | None = None
+
+    def append(self, sha256: bytes, line: str) -> bool:
+        """Add the line of a change that was just committed; False when the journal must be healed.
+
+        Never raises: the change is safe in the log whatever becomes of its copy here.
+        """
+        try:
+            if self._size is None or self.path.stat().st_size != self._size:
+                return False
+            self._write([_line(sha256, line)])
+        except OSError:
+            self._size = None
+            return False
+        return True
+
+    def heal(self, connection: Connection) -> JournalState:
+        """Add the lines that are missing since the journal's last one.
+
+        Never raises: a log whose journal can't be written, or can't be told from damaged changes,
+        is kept and used all the same, and the check tells.
+        """
+        try:
+            return self._heal(connection)
+        except (OSError, DamagedLog):
+            self._size = None
+            return JournalState(is_writable=False)
+
+    def _heal(self, connection: Connection) -> JournalState:
+        last_sequence = read_state(connection).last_sequence
+        if not self.path.exists() or self.path.stat().st_size == 0:
+            self._size = 0
+            self._write([self._first_line])
+            sync_folder(self.path.parent)
+        last, torn = _last_line(self.path)
+        if torn:
+            self._close_torn(torn, last, connection)
+        self._size = self.path.stat().st_size
+        known = self._sequence_of(last, connection)
+        if known is not None:
+            missing = range(known + 1, last_sequence + 1)
+            self._write_changes(missing, connection)
+            return JournalState(added=len(missing))
+        return self._heal_whole(connection, last_sequence)
+
+    def _sequence_of(self, last: bytes, connection: Connection) -> int | None:
+        """The sequence of the last line when the log has that change; 0 for the first line."""
+        if last + b"\n" == self._first_line:
+            return 0
+        line = JournalLine.parse(last)
+        sequence = line.sequence
+        if sequence is None:
+            return None
+        with suppress(DamagedLog):
+            if read_header(connection, sequence).sha256.hex() == line.sha256:
+                return sequence
+        return None
+
+    def _close_torn(self, torn: bytes, last: bytes, connection: Connection) -> None:
+        """Deal with a line that a kill cut short: it is written again, or kept and ended."""
+        known = self._sequence_of(last, connection)
+        is_ours = False
+        if known is not None:
+            with suppress(DamagedLog):
+                header = read_header(connection, known + 1)
+                whole = _line(header.sha256, read_line(connection, header))
+                is_ours = whole.startswith(torn)
+        elif not last:
+            is_ours = self._first_line.startswith(torn)
+        if is_ours:
+            os.truncate(self.path, self.path.stat().st_size - len(torn))
+            if not last:
+                self._size = 0
+                self._write([self._first_line])
+        else:
+            self._size = self.path.stat().st_size
+            self._write([b"\n"])
+
+    def _heal_whole(self, connection: Connection, last_sequence: int) -> JournalState:
+        """Compare every line: the journal ends with something that the log does not know."""
+        in_log = {
+            sha256.hex(): sequence
+            for sequence, sha256 in connection.execute(
+                select(tables.changes.c.sequence, tables.changes.c.sha256)
+            )
+        }
+        here: set[int] = set()
+        unknown = 0
+        for line in read_lines(self.path):
+            sequence = in_log.get(line.sha256) if line.sha256 is not None else None
+            if sequence is None:
+                unknown += 1
+            else:
+                here.add(sequence)
+        missing = [one for one in range(1, last_sequence + 1) if one not in here]
+        self._write_changes(missing, connection)
+        return JournalState(added=len(missing), unknown=unknown)
+
+    def _write_changes(self, sequences: range | list[int], connection: Connection) -> None:
+        def lines() -> Iterator[bytes]:
+            for sequence in sequences:
+                with suppress(DamagedLog):  # a damaged change is never copied
+                    header = read_header(connection, sequence)
+                    yield _line(header.sha256, read_line(connection, header))
+
+        if len(sequences):
+            self._write(lines())
+
+    def _write(self, lines: Iterator[bytes] | list[bytes]) -> None:
+        flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT
+        descriptor = os.open(self.path, flags, FILE_MODE)
+        with open(descriptor, "ab", closefd=True) as file:  # noqa: PTH123 (its mode is set above)
+            if hasattr(os, "fchmod"):
+                os.fchmod(descriptor, FILE_MODE)
+            file.writelines(lines)
+            file.flush()
+            os.fsync(descriptor)
+            self._size = file.tell()
+
+
+def read_lines(path: Path) -> Iterator[JournalLine]:
+    """Every line of a journal but the first."""
+    with path.open("rb") as file:
+        for line in file:
+            if not line.startswith(b"#"):
+                yield JournalLine.parse(line)
+
+
+def _line(sha256: bytes, text: str) -> bytes:
+    return f"{sha256.hex()} {text}\n".encode()
+
+
+def _last_line(path: Path) -> tuple[bytes, bytes]:
+    """The last whole line, without its end, and what comes after it."""
+    with path.open("rb") as file:
+        position = file.seek(0, os.SEEK_END)
+        found = b""
+        step = _BLOCK
+        # A long import is one long line, so each look goes twice as far back.
+        while position > 0 and found.count(b"\n") < 2:
+            position = max(0, position - step)
+            step *= 2
+            file.seek(position)
+            found = file.read()
+    whole, end, torn = found.rpartition(b"\n")
+    if not end:
+        return b"", torn
+    return whole.rpartition(b"\n")[2], torn

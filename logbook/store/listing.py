@@ -1,0 +1,161 @@
+"""What the Book can be asked: every list in the order in which a person would read it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, time
+from uuid import UUID
+
+from sqlalchemy import Engine
+
+from logbook.domain.answers import Answer
+from logbook.domain.happenings import Happening
+from logbook.domain.lancets import LancetChange
+from logbook.domain.meters import Meter
+from logbook.domain.moments import Moment, Period
+from logbook.domain.readings import Reading
+from logbook.domain.series import Series
+from logbook.domain.settings import LogSettings
+from logbook.domain.spells import Spell
+from logbook.domain.targets import Target, TargetBook
+from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.store import records
+from logbook.store.columns import read_series
+from logbook.store.pages import Query
+from logbook.store.readings import find_present, read_reading, read_readings
+from logbook.store.small_records import read_records, read_settings
+from logbook.store.types import microseconds
+
+# How many times more readings are looked at when all so far were damaged.
+_MORE = 8
+
+
+class Listing:
+    """Questions to an open log. Times of a period are the person's days."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+
+    def settings(self) -> LogSettings:
+        """The log's settings."""
+        return read_settings(self._engine)
+
+    # --- readings --------------------------------------------------------------------------------
+
+    def readings(
+        self,
+        period: Period | None = None,
+        *,
+        newest_first: bool = False,
+        limit: int | None = None,
+        older_than: Moment | None = None,
+    ) -> list[Reading]:
+        """Whole readings, damaged ones marked."""
+        before = None if older_than is None else microseconds(older_than.instant)
+        query = Query(self._minutes(period), before, newest_first=newest_first, limit=limit)
+        return read_readings(self._engine, query)
+
+    def reading(self, reading_id: UUID) -> Reading:
+        """One reading. Raises `NoSuchRecord`."""
+        return read_reading(self._engine, reading_id)
+
+    def present(self, ids: Iterable[UUID]) -> set[UUID]:
+        """Which of `ids` are readings."""
+        return find_present(self._engine, ids)
+
+    def series(self, period: Period | None = None) -> Series:
+        """The readings in columns."""
+        return read_series(self._engine, Query(self._minutes(period)))
+
+    def span(self) -> tuple[date, date] | None:
+        """The first and last day with a reading that is not damaged."""
+        starts_at = self.settings().day_starts_at
+        first = self._outermost(newest_first=False)
+        last = self._outermost(newest_first=True)
+        if first is None or last is None:
+            return None
+        return first.at.day(starts_at), last.at.day(starts_at)
+
+    def _outermost(self, *, newest_first: bool) -> Reading | None:
+        """The reading with the first or last wall minute."""
+        limit = 1
+        while True:
+            query = Query(newest_first=newest_first, limit=limit, by_wall_minute=True)
+            found = read_readings(self._engine, query)
+            for reading in found:
+                if not reading.is_damaged:
+                    return reading
+            if len(found) < limit:
+                return None
+            limit *= _MORE
+
+    def _minutes(self, period: Period | None) -> tuple[int, int] | None:
+        return None if period is None else period.wall_minutes(self.settings().day_starts_at)
+
+    # --- everything else -------------------------------------------------------------------------
+
+    def happenings(self, period: Period | None = None) -> list[Happening]:
+        """What happened without a number, oldest first."""
+        found: list[Happening] = read_records(self._engine, records.HAPPENING)
+        return sorted(
+            (one for one in found if self._is_within(one.at, period)),
+            key=lambda one: (one.at.instant, one.id),
+        )
+
+    def answers(self, about: Iterable[UUID] | None = None) -> list[Answer]:
+        """Answers, oldest first."""
+        found: list[Answer] = read_records(self._engine, records.ANSWER)
+        wanted = None if about is None else frozenset(about)
+        return sorted(
+            (one for one in found if wanted is None or one.about in wanted),
+            key=lambda one: (one.at, one.id),
+        )
+
+    def targets(self) -> TargetBook:
+        """Every target, in the order of their days."""
+        found: list[Target] = read_records(self._engine, records.TARGET)
+        return TargetBook(sorted(found, key=lambda one: (one.holds_from, one.kind, one.id)))
+
+    def meters(self) -> list[Meter]:
+        """The meters, in order of first use."""
+        found: list[Meter] = read_records(self._engine, records.METER)
+        return sorted(found, key=lambda one: (one.in_use_from, one.name, one.id))
+
+    def lancet_changes(self, period: Period | None = None) -> list[LancetChange]:
+        """When lancets were changed, oldest first."""
+        found: list[LancetChange] = read_records(self._engine, records.LANCET_CHANGE)
+        return sorted(
+            (one for one in found if self._is_within(one.at, period)),
+            key=lambda one: (one.at.instant, one.id),
+        )
+
+    def spells(self) -> list[Spell]:
+        """Stretches that were not ordinary, in order of their first day."""
+        found: list[Spell] = read_records(self._engine, records.SPELL)
+        return sorted(found, key=lambda one: (one.first, one.id))
+
+    def appointments(self) -> list[Appointment]:
+        """Appointments, in order of day and time."""
+        found: list[Appointment] = read_records(self._engine, records.APPOINTMENT)
+        return sorted(found, key=lambda one: (one.day, one.at or time.min, one.id))
+
+    def questions(self, *, open_only: bool = True) -> list[Question]:
+        """Questions for the provider, as they were written."""
+        found: list[Question] = read_records(self._engine, records.QUESTION)
+        return sorted(
+            (one for one in found if not (open_only and one.done_on is not None)),
+            key=lambda one: (one.written_at, one.id),
+        )
+
+    def medicines(self) -> list[Medicine]:
+        """Medicines, in order of their first day."""
+        found: list[Medicine] = read_records(self._engine, records.MEDICINE)
+        return sorted(found, key=lambda one: (one.holds_from, one.text, one.id))
+
+    def contacts(self) -> list[Contact]:
+        """People to phone, by role and name."""
+        found: list[Contact] = read_records(self._engine, records.CONTACT)
+        return sorted(found, key=lambda one: (one.role, one.name, one.id))
+
+    def _is_within(self, at: Moment, period: Period | None) -> bool:
+        return period is None or at.day(self.settings().day_starts_at) in period

@@ -1,0 +1,228 @@
+"""An open log: its file, lock, journal and copies, and the one way to write.
+
+`logbook.book` says what is kept; this keeps it. It may be used from several threads: writes take
+turns, and each read has a connection of its own.
+"""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+from uuid import UUID
+
+from sqlalchemy import Connection, Engine
+
+from logbook.domain.errors import LogbookError, LogReadOnly, NothingToUndo, NotSaved
+from logbook.domain.settings import LogSettings
+from logbook.store.birth import give_birth, remove_unfinished
+from logbook.store.changes import (
+    Step,
+    Written,
+    find_change,
+    read_state,
+    read_steps,
+    write_change,
+)
+from logbook.store.copies import Occasion, make_copy, remove_unfinished_copies
+from logbook.store.engine import reading, translating, writing
+from logbook.store.files import Beside, make_folder, recognise, sync_folder
+from logbook.store.journal import Journal, JournalState
+from logbook.store.lines import Header
+from logbook.store.lock import WriterLock
+from logbook.store.opening import open_to_read, open_to_write, refuse_newer
+from logbook.store.tables import ChangeKind
+from logbook.store.undo import UndoState, read_undo_state
+
+Clock = Callable[[], datetime]
+StepsOf = Callable[[Connection], Sequence[Step]]
+_Written = tuple[Header, Sequence[Step]]
+
+
+class LogStore:
+    """One open log. Made by `create` or `open`."""
+
+    def __init__(self, path: Path, clock: Clock, engine: Engine, lock: WriterLock | None) -> None:
+        self.path = path
+        self.engine = engine
+        self._clock = clock
+        self._lock = lock
+        self._turn = threading.RLock()
+        self._undo_state: UndoState | None = None
+        self.has_changed = False
+        self.journal_state = JournalState()
+        try:
+            with reading(engine) as connection:
+                self.log_id = read_state(connection).log_id
+        except BaseException:
+            engine.dispose()
+            raise
+        self._journal = Journal(Beside(path).journal, self.log_id)
+        if lock is not None:
+            self._heal_journal()
+
+    @classmethod
+    def create(cls, path: Path, settings: LogSettings, clock: Clock) -> LogStore:
+        """Make a new log and open it for writing."""
+        path = _absolute(path)
+        with translating(path):
+            make_folder(path.parent)
+        lock = WriterLock(path)
+        lock.take()
+        try:
+            with translating(path):
+                remove_unfinished(path)
+            give_birth(path, settings, clock())
+            return cls(path, clock, open_to_write(path, clock()), lock)
+        except BaseException:
+            lock.release()
+            raise
+
+    @classmethod
+    def open(cls, path: Path, clock: Clock, *, read_only: bool) -> LogStore:
+        """Open the log at `path`."""
+        path = _absolute(path)
+        with translating(path):
+            version = recognise(path)
+        if read_only:
+            return cls(path, clock, open_to_read(path), None)
+        if not Beside(path).rollback.exists():  # else the header may be half written
+            refuse_newer(path, version)
+        if not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
+            raise LogReadOnly(path, why="permission")
+        lock = WriterLock(path)
+        lock.take()
+        try:
+            with translating(path):
+                remove_unfinished(path)
+                remove_unfinished_copies(path)
+            return cls(path, clock, open_to_write(path, clock()), lock)
+        except BaseException:
+            lock.release()
+            raise
+
+    @property
+    def is_read_only(self) -> bool:
+        """Whether nothing can be written."""
+        return self._lock is None
+
+    def close(self) -> None:
+        """Let go of file and lock; harmless when it was done already."""
+        self.engine.dispose()
+        if self._lock is not None:
+            self._lock.release()
+
+    # --- writing ---------------------------------------------------------------------------------
+
+    def write(self, kind: ChangeKind, steps_of: StepsOf, *, name: str = "") -> _Written | None:
+        """Write one change; what it does is told by `steps_of` within the transaction.
+
+        Returns None, and writes nothing, when there is nothing to do. When it returns a change,
+        that is on the disk; when it raises, nothing of it is in the log.
+        """
+        return self._write(kind, lambda connection: (steps_of(connection), None), name)
+
+    def undo(self) -> _Written:
+        """Take the last action back. Raises `NothingToUndo`."""
+
+        def work(connection: Connection) -> tuple[Sequence[Step], UUID | None]:
+            taken = read_undo_state(connection).undoable
+            return self._backwards(connection, taken)
+
+        return self._needed(self._write(ChangeKind.UNDO, work))
+
+    def put_back(self) -> _Written:
+        """Put back what the last undo took. Raises `NothingToUndo`."""
+
+        def work(connection: Connection) -> tuple[Sequence[Step], UUID | None]:
+            return self._backwards(connection, read_undo_state(connection).undo_to_reverse)
+
+        return self._needed(self._write(ChangeKind.PUT_BACK, work))
+
+    def _backwards(
+        self, connection: Connection, header: Header | None
+    ) -> tuple[Sequence[Step], UUID | None]:
+        if header is None:
+            raise NothingToUndo(self.path)
+        steps = read_steps(connection, header)
+        return [step.backwards for step in reversed(steps)], header.id
+
+    def _needed(self, written: _Written | None) -> _Written:
+        if written is None:
+            raise NothingToUndo(self.path)
+        return written
+
+    def _write(
+        self,
+        kind: ChangeKind,
+        work: Callable[[Connection], tuple[Sequence[Step], UUID | None]],
+        name: str = "",
+    ) -> _Written | None:
+        if self._lock is None:
+            raise LogReadOnly(self.path, why="opened_to_read")
+        with self._turn:
+            with writing(self.engine) as connection:
+                steps, undoes = work(connection)
+                if not steps:
+                    return None
+                at = self._clock()
+                written = write_change(connection, kind, steps, at, name=name, undoes=undoes)
+                try:
+                    connection.commit()
+                except LogbookError as error:
+                    connection.invalidate()
+                    self._make_sure(written, error)
+            self.has_changed = True
+            self._undo_state = None
+            if not self._journal.append(written.header.sha256, written.line):
+                self._heal_journal()
+            return written.header, written.steps
+
+    def _make_sure(self, written: Written, error: LogbookError) -> None:
+        """After a COMMIT that failed: look whether the change is in the log all the same.
+
+        The last thing a COMMIT does is to sync the folder. When that failed, the change is there
+        but not yet durable: then the sync is tried again, and only its success means "saved".
+        """
+        self.engine.dispose()
+        if not isinstance(error, NotSaved):
+            raise error
+        try:
+            with reading(self.engine) as connection:
+                find_change(connection, written.header.id)
+        except LogbookError:
+            raise error from None
+        with translating(self.path):
+            sync_folder(self.path.parent)
+
+    # --- asking ----------------------------------------------------------------------------------
+
+    def undo_state(self) -> UndoState:
+        """What can be taken back and put back now."""
+        state = self._undo_state
+        if state is None:
+            with reading(self.engine) as connection:
+                state = read_undo_state(connection)
+            if self._lock is not None:
+                self._undo_state = state
+        return state
+
+    def last_sequence(self) -> int:
+        """The sequence of the last change."""
+        with reading(self.engine) as connection:
+            return read_state(connection).last_sequence
+
+    def make_copy(self, occasion: Occasion) -> Path:
+        """Make a checked copy beside the log."""
+        return make_copy(self.path, self._clock(), occasion)
+
+    def _heal_journal(self) -> None:
+        with reading(self.engine) as connection:
+            self.journal_state = self._journal.heal(connection)
+
+
+def _absolute(path: Path) -> Path:
+    # SQLite follows links, and what lies beside the log lies beside the real file.
+    return path.resolve() if path.exists() else path.absolute()

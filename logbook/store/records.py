@@ -1,0 +1,183 @@
+"""The registry of record kinds: table, canonical form and digest of each.
+
+A change is a list of steps, each one record before and after; what applies a change, takes it back
+and puts it back is one function in `changes`, for which a record is only its stored row. Two texts
+are made of a stored row:
+
+- the *row text*, a JSON array of the kind and every column, over which the digest is taken. SQLite
+  makes the same text, so a row is verified without leaving the statement that reads it;
+- the *record text*, a JSON object without what is empty, which stands in changes and journal.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from sqlalchemy import Column, Integer, Table
+from sqlalchemy.types import TypeDecorator
+
+from logbook.domain.answers import Answer
+from logbook.domain.errors import NotSaved
+from logbook.domain.happenings import Happening
+from logbook.domain.lancets import LancetChange
+from logbook.domain.meters import Meter
+from logbook.domain.readings import Reading
+from logbook.domain.settings import LogSettings
+from logbook.domain.spells import Spell
+from logbook.domain.targets import Target
+from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.store import rows, tables
+from logbook.store.rows import Row, canonical_json
+
+_Convert = Callable[[Any, Any], Any]
+
+Stored = dict[str, int | str | None]
+"""A row as the file holds it, without its digest; the columns in the table's order."""
+
+
+@dataclass(frozen=True)
+class RecordKind:
+    """One kind of record: where it is kept and how it is written."""
+
+    name: str
+    record_type: type
+    table: Table
+    to_row: Callable[[Any], Row]
+    from_row: Callable[[Mapping[str, Any]], Any]
+    key: str = "id"
+    columns: tuple[Column[Any], ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        columns = tuple(c for c in self.table.columns if c.name != "digest")
+        object.__setattr__(self, "columns", columns)
+
+    @cached_property
+    def _to_store(self) -> tuple[tuple[str, _Convert | None], ...]:
+        return tuple(
+            (c.name, c.type.process_bind_param if isinstance(c.type, TypeDecorator) else None)
+            for c in self.columns
+        )
+
+    @cached_property
+    def _from_store(self) -> tuple[tuple[str, _Convert | None], ...]:
+        return tuple(
+            (c.name, c.type.process_result_value if isinstance(c.type, TypeDecorator) else None)
+            for c in self.columns
+        )
+
+    @cached_property
+    def empty(self) -> Stored:
+        """What each column holds when there is nothing to say."""
+        return {
+            c.name: None if c.nullable else (0 if _is_whole_number(c) else "") for c in self.columns
+        }
+
+    def stored(self, record: object) -> Stored:
+        """A record as the file holds it.
+
+        Raises `NotSaved` (why=text) when a text holds a character that no file of text can hold.
+        """
+        row = self.to_row(record)
+        stored: Stored = {}
+        for name, convert in self._to_store:
+            value = row[name]
+            if convert is not None:
+                value = convert(value, None)
+            if isinstance(value, str):
+                _check_text(value)
+            stored[name] = value
+        return stored
+
+    def record(self, stored: Mapping[str, Any]) -> Any:
+        """The record of a stored row that was verified."""
+        row = {
+            name: stored[name] if convert is None else convert(stored[name], None)
+            for name, convert in self._from_store
+        }
+        return self.from_row(row)
+
+    def row_text(self, stored: Stored) -> str:
+        """The text over which a row's digest is taken."""
+        return json.dumps([self.name, *stored.values()], ensure_ascii=False, separators=(",", ":"))
+
+    def digest(self, stored: Stored) -> bytes:
+        """The digest that belongs to a row: SHA-256 of its row text."""
+        return hashlib.sha256(self.row_text(stored).encode()).digest()
+
+    def record_text(self, stored: Stored) -> str:
+        """The canonical JSON object of a row, without what is empty."""
+        empty = self.empty
+        return canonical_json({k: v for k, v in stored.items() if v != empty[k]})
+
+    def from_record_text(self, text: str) -> Stored:
+        """The stored row of a record text."""
+        return {**self.empty, **json.loads(text)}
+
+    def from_row_text(self, text: bytes) -> Stored:
+        """The stored row of a row text that was verified."""
+        return dict(zip((c.name for c in self.columns), json.loads(text)[1:], strict=True))
+
+
+def _is_whole_number(column: Column[Any]) -> bool:
+    kept_as = column.type.impl if isinstance(column.type, TypeDecorator) else column.type
+    return isinstance(kept_as, Integer)
+
+
+def _check_text(text: str) -> None:
+    if "\0" in text or (not text.isascii() and any("\ud800" <= c <= "\udfff" for c in text)):
+        raise NotSaved(text.replace("\0", ""), why="text")
+
+
+def _plain(name: str, record_type: type, table: Table) -> RecordKind:
+    return RecordKind(name, record_type, table, rows.plain_to_row, rows.plain_from_row(record_type))
+
+
+def _timed(name: str, record_type: type, table: Table) -> RecordKind:
+    return RecordKind(name, record_type, table, rows.timed_to_row, rows.timed_from_row(record_type))
+
+
+READING = RecordKind(
+    "reading", Reading, tables.readings, rows.reading_to_row, rows.reading_from_row
+)
+HAPPENING = _timed("happening", Happening, tables.happenings)
+ANSWER = _plain("answer", Answer, tables.answers)
+TARGET = RecordKind("target", Target, tables.targets, rows.target_to_row, rows.target_from_row)
+METER = RecordKind("meter", Meter, tables.meters, rows.meter_to_row, rows.meter_from_row)
+LANCET_CHANGE = _timed("lancet_change", LancetChange, tables.lancet_changes)
+SPELL = _plain("spell", Spell, tables.spells)
+APPOINTMENT = RecordKind(
+    "appointment",
+    Appointment,
+    tables.appointments,
+    rows.appointment_to_row,
+    rows.appointment_from_row,
+)
+QUESTION = _plain("question", Question, tables.questions)
+MEDICINE = _plain("medicine", Medicine, tables.medicines)
+CONTACT = _plain("contact", Contact, tables.contacts)
+# One row is one setting; `setting_rows.settings_from_rows` makes the whole of them.
+SETTING = RecordKind("setting", LogSettings, tables.settings, dict, dict, key="name")
+
+KINDS = {
+    kind.name: kind
+    for kind in (
+        READING,
+        HAPPENING,
+        ANSWER,
+        TARGET,
+        METER,
+        LANCET_CHANGE,
+        SPELL,
+        APPOINTMENT,
+        QUESTION,
+        MEDICINE,
+        CONTACT,
+        SETTING,
+    )
+}
+KIND_OF_TYPE = {kind.record_type: kind for kind in KINDS.values()}

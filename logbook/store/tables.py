@@ -1,0 +1,291 @@
+"""The tables, with every rule that the file itself can hold.
+
+Each table of records has the digest of the row as its last column. Constraints have names, so that
+a later version can change them. What the columns mean is told in docs/file-format.md.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Any
+
+from sqlalchemy import (
+    CheckConstraint,
+    Column,
+    ForeignKey,
+    Index,
+    Integer,
+    MetaData,
+    PrimaryKeyConstraint,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+from logbook.domain.answers import Asked, Said
+from logbook.domain.glucose import HI_STEPS, LO_STEPS, POSSIBLE_STEPS, Kind, Unit
+from logbook.domain.happenings import StripFailure, What
+from logbook.domain.lancets import LancetChangeReason
+from logbook.domain.readings import Doubt, Source
+from logbook.domain.sites import SiteUse
+from logbook.domain.slots import Purpose, Slot
+from logbook.domain.spells import SpellKind
+from logbook.domain.targets import SetBy, TargetKind
+from logbook.store.table_parts import (
+    code_column,
+    day_column,
+    digest_column,
+    flag_column,
+    id_column,
+    instant_column,
+    key_column,
+    list_column,
+    moment_columns,
+    object_column,
+    sha256_column,
+    text_column,
+)
+
+# "FSLB" in the header of every log, the place SQLite gives programs to name their files.
+APPLICATION_ID = 0x46534C42
+# The number of the newest migration, in the header's user_version.
+NEWEST_VERSION = 1
+
+metadata = MetaData(
+    naming_convention={
+        "pk": "pk_%(table_name)s",
+        "ck": "ck_%(table_name)s_%(constraint_name)s",
+        "fk": "fk_%(table_name)s_%(column_0_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_name)s",
+        "ix": "ix_%(table_name)s_%(column_0_name)s",
+    }
+)
+
+
+class ChangeKind(StrEnum):
+    """What a change did. Every one but `BEGIN`, `UNDO` and `PUT_BACK` can be taken back."""
+
+    BEGIN = "begin"
+    ADD = "add"
+    CORRECT = "correct"
+    CROSS_OUT = "cross_out"
+    BRING_BACK = "bring_back"
+    DOUBT = "doubt"
+    REPLACE = "replace"
+    SETTINGS = "settings"
+    IMPORT = "import"
+    UNDO = "undo"
+    PUT_BACK = "put_back"
+
+
+def _table(name: str, *parts: Any) -> Table:
+    return Table(name, metadata, *parts, digest_column(), sqlite_strict=True)
+
+
+_numbers = " OR ".join(
+    f"(kind = '{Kind.NUMBER}' AND unit = '{unit}' AND steps BETWEEN {least} AND {most})"
+    for unit, (least, most) in POSSIBLE_STEPS.items()
+)
+
+readings = _table(
+    "readings",
+    key_column(),
+    *moment_columns(),
+    instant_column("written_at"),
+    code_column("unit", Unit),
+    code_column("kind", Kind),
+    Column(
+        "steps",
+        Integer,
+        CheckConstraint(
+            f"{_numbers} OR (kind = '{Kind.READS_LOW}' AND steps = {LO_STEPS})"
+            f" OR (kind = '{Kind.READS_HIGH}' AND steps = {HI_STEPS})",
+            name="steps",
+        ),
+        nullable=False,
+    ),
+    text_column("written"),
+    code_column("slot", Slot),
+    code_column("purpose", Purpose),
+    code_column("source", Source),
+    Column("minutes_after", Integer, nullable=True),
+    id_column("meter_id", to="meters.id"),
+    flag_column("is_foreign"),
+    Column("site", Text, nullable=True),
+    code_column("site_use", SiteUse),
+    id_column("recheck_of", to="readings.id"),
+    list_column("feelings"),
+    list_column("differences"),
+    flag_column("could_not_wash"),
+    text_column("note"),
+    text_column("initials"),
+    instant_column("crossed_out_at", nullable=True),
+    text_column("crossed_out_reason"),
+    code_column("doubt", Doubt, nullable=True),
+    list_column("earlier"),
+)
+# With the wall minute in it, the keys of a period are found even when a row itself can't be read.
+Index(None, readings.c.instant, readings.c.wall_minute)
+Index(None, readings.c.wall_minute)
+# Taking a reading back asks which others refer to it; few do.
+Index(None, readings.c.recheck_of, sqlite_where=readings.c.recheck_of.is_not(None))
+
+happenings = _table(
+    "happenings",
+    key_column(),
+    code_column("what", What),
+    *moment_columns(),
+    instant_column("written_at"),
+    code_column("strip_failure", StripFailure, nullable=True),
+    id_column("about"),
+    text_column("note"),
+    instant_column("crossed_out_at", nullable=True),
+)
+
+# An answer may be about a record of any kind, so `about` has no foreign key.
+answers = _table(
+    "answers",
+    key_column(),
+    id_column("about", nullable=False),
+    code_column("asked", Asked),
+    code_column("said", Said),
+    instant_column("at"),
+)
+
+targets = _table(
+    "targets",
+    key_column(),
+    code_column("kind", TargetKind),
+    list_column("printed"),
+    day_column("holds_from"),
+    code_column("set_by", SetBy),
+    text_column("set_by_name"),
+    text_column("source"),
+    text_column("edition"),
+    flag_column("is_agreed"),
+    instant_column("written_at", nullable=True),
+)
+
+meters = _table(
+    "meters",
+    key_column(),
+    text_column("name"),
+    code_column("unit", Unit),
+    Column("lowest", Integer, nullable=False),
+    Column("highest", Integer, nullable=False),
+    day_column("in_use_from"),
+    day_column("in_use_until", nullable=True),
+    flag_column("is_own"),
+    Column("clock_ahead_seconds", Integer, nullable=False),
+)
+
+lancet_changes = _table(
+    "lancet_changes",
+    key_column(),
+    *moment_columns(),
+    instant_column("written_at"),
+    code_column("reason", LancetChangeReason),
+)
+
+spells = _table(
+    "spells",
+    key_column(),
+    code_column("kind", SpellKind),
+    day_column("first"),
+    day_column("last", nullable=True),
+    text_column("note"),
+)
+
+appointments = _table(
+    "appointments",
+    key_column(),
+    day_column("day"),
+    Column("at", Text, nullable=True),
+    text_column("with_whom"),
+    text_column("place"),
+    text_column("decided"),
+)
+
+questions = _table(
+    "questions",
+    key_column(),
+    text_column("text"),
+    instant_column("written_at"),
+    day_column("done_on", nullable=True),
+)
+
+medicines = _table(
+    "medicines",
+    key_column(),
+    text_column("text"),
+    day_column("holds_from"),
+    day_column("holds_until", nullable=True),
+)
+
+contacts = _table(
+    "contacts", key_column(), text_column("role"), text_column("name"), text_column("phone")
+)
+
+settings = _table(
+    "settings",
+    Column("name", Text, primary_key=True),
+    Column("value", Text, CheckConstraint("value <> ''", name="value"), nullable=False),
+)
+
+# --- the log itself ------------------------------------------------------------------------------
+
+log = Table(
+    "log",
+    metadata,
+    Column("only", Integer, CheckConstraint("only = 1", name="only"), primary_key=True),
+    id_column("log_id", nullable=False),
+    id_column("writer", nullable=False),
+    instant_column("born_at"),
+    Column("last_sequence", Integer, nullable=False),
+    sha256_column("schema_sha256"),
+    digest_column(),
+    sqlite_strict=True,
+)
+
+changes = Table(
+    "changes",
+    metadata,
+    Column("sequence", Integer, primary_key=True),
+    id_column("id", nullable=False),
+    id_column("writer", nullable=False),
+    instant_column("instant"),
+    code_column("kind", ChangeKind),
+    id_column("undoes", to="changes.id"),
+    text_column("name"),
+    Column("count", Integer, CheckConstraint("count >= 0", name="count"), nullable=False),
+    sha256_column("sha256"),
+    UniqueConstraint("id"),
+    sqlite_strict=True,
+)
+
+# One record of a change: what it was before and after, as canonical JSON; empty means "not there".
+change_records = Table(
+    "change_records",
+    metadata,
+    Column("sequence", Integer, ForeignKey("changes.sequence"), primary_key=True),
+    Column("position", Integer, primary_key=True),
+    text_column("kind"),
+    text_column("record_id"),
+    object_column("before"),
+    object_column("after"),
+    sqlite_strict=True,
+)
+
+# Alembic's own, as Alembic makes it, and so the one table that is not STRICT.
+alembic_version = Table(
+    "alembic_version",
+    metadata,
+    Column("version_num", String(32), nullable=False),
+    PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
+)
+
+
+def revision_name(version: int) -> str:
+    """What Alembic calls the revision of a version."""
+    return f"{version:04d}"

@@ -1,0 +1,75 @@
+"""Gathering what a visit report is made from (`logbook.domain.visit_data`)."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sqlalchemy import Engine, or_
+
+from logbook.domain.moments import Moment, Period
+from logbook.domain.readings import Reading
+from logbook.domain.sites import SiteUse
+from logbook.domain.visit_data import VisitData
+from logbook.store.listing import Listing
+from logbook.store.pages import Query, readings
+from logbook.store.readings import read_readings
+
+# Evenness of the fingers is told of so many days, however short the period of a report is.
+_DAYS_OF_SITES = 30
+
+
+def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
+    """Everything of the log that belongs into a report over `period`."""
+    listing = Listing(engine)
+    settings = listing.settings()
+    starts_at = settings.day_starts_at
+    series = listing.series(period)
+    happenings = listing.happenings(period)
+    today = made_at.day(starts_at)
+    appointments = listing.appointments()
+    about = {*series.ids, *(str(one.id) for one in happenings)}
+    return VisitData(
+        period=period,
+        settings=settings,
+        series=series,
+        before=listing.series(period.before),
+        noted=tuple(_noted(engine, period.wall_minutes(starts_at))),
+        happenings=tuple(happenings),
+        answers=tuple(one for one in listing.answers() if str(one.about) in about),
+        targets=listing.targets(),
+        meters=tuple(listing.meters()),
+        lancet_changes=tuple(listing.lancet_changes(period)),
+        spells=tuple(
+            spell
+            for spell in listing.spells()
+            if spell.first <= period.last and (spell.last is None or spell.last >= period.first)
+        ),
+        medicines=tuple(listing.medicines()),
+        questions=tuple(listing.questions()),
+        last_appointment=next((a for a in reversed(appointments) if a.day < today), None),
+        next_appointment=next((a for a in appointments if a.day >= today), None),
+        sites=_sites_used(engine, period, listing),
+        made_at=made_at,
+    )
+
+
+def _noted(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:
+    c = readings.c
+    has_something = or_(
+        c.note != "", c.earlier != "", c.crossed_out_at.is_not(None), c.doubt.is_not(None)
+    )
+    return read_readings(engine, Query(minutes, conditions=(has_something,)))
+
+
+def _sites_used(engine: Engine, period: Period, listing: Listing) -> tuple[tuple[date, str], ...]:
+    """Day and site of each puncture that was noted, of the period or the last 30 days of it."""
+    starts_at = listing.settings().day_starts_at
+    days = Period.ending(period.last, max(period.days, _DAYS_OF_SITES))
+    c = readings.c
+    used = (c.site_use == SiteUse.USED, c.site.is_not(None), c.crossed_out_at.is_(None))
+    found = read_readings(engine, Query(days.wall_minutes(starts_at), conditions=used))
+    return tuple(
+        (one.at.day(starts_at), one.site.code)
+        for one in found
+        if one.site is not None and one.has_puncture
+    )

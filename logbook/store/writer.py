@@ -1,0 +1,96 @@
+"""What a person can do to an open log, as changes: one durable transaction each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from uuid import UUID
+
+from sqlalchemy import Connection
+
+from logbook.domain.actions import Action, Changed, Done, Record
+from logbook.domain.readings import Reading
+from logbook.domain.settings import LogSettings
+from logbook.store import steps
+from logbook.store.changes import Step
+from logbook.store.copies import Occasion
+from logbook.store.engine import reading
+from logbook.store.history import describe, describe_steps
+from logbook.store.lines import Header
+from logbook.store.log_store import LogStore
+from logbook.store.tables import ChangeKind
+
+
+class Writer:
+    """Writes into one open log, and tells what was done."""
+
+    def __init__(self, store: LogStore, clock: Callable[[], datetime]) -> None:
+        self._store = store
+        self._clock = clock
+
+    def add(self, records: Sequence[Record]) -> Changed:
+        """Keep new records."""
+        return self._write(Action.ADD, lambda _: steps.adding(records))
+
+    def replace(self, records: Sequence[Record]) -> Changed:
+        """Keep new versions of records."""
+        return self._write(Action.REPLACE, lambda c: steps.replacing(c, records))
+
+    def alter(
+        self, action: Action, reading_id: UUID, alter: Callable[[Reading], Reading]
+    ) -> Changed:
+        """Keep what `alter` makes of a reading."""
+        return self._write(action, lambda c: steps.altering(c, reading_id, alter))
+
+    def save_settings(self, settings: LogSettings) -> Changed:
+        """Keep the settings that differ."""
+        return self._write(Action.SETTINGS, lambda c: steps.setting(c, settings))
+
+    def take_in(self, records: Sequence[Record], name: str) -> Changed:
+        """Keep many records as one action, after a checked copy of what was there before."""
+        if records:
+            self._store.make_copy(Occasion.IMPORT)
+        return self._write(Action.IMPORT, lambda _: steps.adding(records), name)
+
+    def undo(self) -> Changed:
+        """Take the last action back. Raises `NothingToUndo`."""
+        header, taken = self._store.undo()
+        return self._changed(header, taken)
+
+    def put_back(self) -> Changed:
+        """Put back what the last undo took. Raises `NothingToUndo`."""
+        header, taken = self._store.put_back()
+        return self._changed(header, taken)
+
+    @property
+    def undoable(self) -> Done | None:
+        """The action that `undo` would take back."""
+        return self._describe(self._store.undo_state().undoable)
+
+    @property
+    def restorable(self) -> Done | None:
+        """The action that `put_back` would put back."""
+        return self._describe(self._store.undo_state().restorable)
+
+    def _write(
+        self,
+        action: Action,
+        steps_of: Callable[[Connection], Sequence[Step]],
+        name: str = "",
+    ) -> Changed:
+        written = self._store.write(ChangeKind(action.value), steps_of, name=name)
+        if written is None:
+            done = Done(action, self._store.last_sequence(), self._clock(), None, None, 0, name)
+            return Changed(done, frozenset())
+        return self._changed(*written)
+
+    def _changed(self, header: Header, taken: Sequence[Step]) -> Changed:
+        with reading(self._store.engine) as connection:
+            done = describe_steps(connection, header, taken)
+        return Changed(done, frozenset(step.kind.record_type for step in taken))
+
+    def _describe(self, header: Header | None) -> Done | None:
+        if header is None:
+            return None
+        with reading(self._store.engine) as connection:
+            return describe(connection, header)

@@ -1,0 +1,69 @@
+"""Forking a process that works on a log, and killing it in the middle of something."""
+
+from __future__ import annotations
+
+import os
+import select
+import signal
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+# A victim that says nothing for so long is stuck, which is a fault of its own.
+_PATIENCE_SECONDS = 30.0
+
+Say = Callable[[str], None]
+
+
+def run_and_kill(work: Callable[[Say], None], after_lines: int, wait_seconds: float) -> list[str]:
+    """Fork, let `work` run, and kill it (SIGKILL) a while after it said so many lines.
+
+    `work` says a line for everything it was told is safe. Returns the lines that were said whole.
+    """
+    reading_end, writing_end = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reading_end)
+        _be_victim(work, writing_end)
+    os.close(writing_end)
+    said = b""
+    until = time.monotonic() + _PATIENCE_SECONDS
+    is_waiting = False
+    try:
+        while (left := until - time.monotonic()) > 0:
+            if not is_waiting and said.count(b"\n") >= after_lines:
+                until, is_waiting = time.monotonic() + wait_seconds, True
+                continue
+            if select.select([reading_end], [], [], left)[0]:
+                part = os.read(reading_end, 65_536)
+                if not part:
+                    break
+                said += part
+    finally:
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        while part := os.read(reading_end, 65_536):
+            said += part
+        os.close(reading_end)
+    assert is_waiting, "the victim did not say what was waited for"
+    return said.decode().splitlines()[: said.count(b"\n")]
+
+
+def _be_victim(work: Callable[[Say], None], writing_end: int) -> None:
+    try:
+
+        def say(line: str) -> None:
+            os.write(writing_end, f"{line}\n".encode())
+
+        work(say)
+    finally:
+        os._exit(1)
+
+
+def open_files_left(folder: Path) -> list[str]:
+    """What a kill left beside a log that no start has cleared away."""
+    return [
+        str(path.relative_to(folder))
+        for path in folder.rglob("*")
+        if ".birth-" in path.name or path.name.startswith(".unfinished-")
+    ]
