@@ -130,9 +130,15 @@ def figures_of_readings(series: Series, indices: Iterable[int], unit: Unit) -> F
 
 def steps_by_unit(series: Series, indices: Iterable[int]) -> dict[Unit, list[int]]:
     """The values at `indices`, in steps, apart by the unit in which they were written."""
+    steps, units = series.steps, series.units
+    chosen = indices if isinstance(indices, Sequence) else tuple(indices)
     by_unit: dict[Unit, list[int]] = {unit: [] for unit in Unit}
-    for index in indices:
-        by_unit[series.units[index]].append(series.steps[index])
+    found = 0
+    for unit in Unit:
+        # As a rule one unit holds them all, and the second look is spared.
+        if found < len(chosen):
+            by_unit[unit] = [steps[index] for index in chosen if units[index] is unit]
+            found += len(by_unit[unit])
     return by_unit
 
 

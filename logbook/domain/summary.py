@@ -252,9 +252,13 @@ def _by_limits(
         int((datetime.combine(day, settings.day_starts_at) - EPOCH).total_seconds()) // 60
         for day in days
     ]
-    spans: dict[int, list[int]] = {}
-    for index in indices:
-        spans.setdefault(bisect_right(changes, series.wall_minutes[index]), []).append(index)
+    spans: dict[int, Sequence[int]] = {0: indices}
+    if changes:
+        by_change: dict[int, list[int]] = {}
+        for index in indices:
+            span = bisect_right(changes, series.wall_minutes[index])
+            by_change.setdefault(span, []).append(index)
+        spans = dict(by_change)
     for change, of_span in spans.items():
         target = targets.for_slot(slot, days[change - 1]) if change else None
         for unit, values in steps_by_unit(series, of_span).items():
