@@ -100,7 +100,7 @@ class Story:
                 printed=_limits(*numbers),
                 holds_from=day,
                 set_by=SetBy.PROVIDER,
-                set_by_name=_("Dr. Pennywhistle (invented)"),
+                set_by_name=_("Dr. Pennywhistle"),
                 written_at=written_at,
             )
             for kind, numbers in wanted.items()
@@ -156,7 +156,7 @@ class Story:
 
     def appointments(self) -> list[Appointment]:
         """The last one with what was decided, and the next."""
-        name = _("Dr. Pennywhistle (invented)")
+        name = _("Dr. Pennywhistle")
         place = _("Lantern Lane Practice (invented)")
         return [
             Appointment(
@@ -204,7 +204,7 @@ class Story:
             Contact(
                 record_id("contact provider"),
                 "provider",
-                _("Dr. Pennywhistle (invented)"),
+                _("Dr. Pennywhistle"),
                 "555-0117",
             ),
             Contact(record_id("contact night"), "after_hours", _("Practice at night"), "555-0199"),

@@ -5,17 +5,18 @@ Page 1 has words and counts alone; whoever wants spread and intervals finds them
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from datetime import timedelta
 
+from logbook.domain.happenings import Happening
 from logbook.domain.punctures import RECENT_DAYS, Puncture
 from logbook.domain.readings import Reading
-from logbook.domain.rest import Share as FingerShare
-from logbook.domain.rest import evenness, share_of
+from logbook.domain.rest import Sharing, evenness, sharing_of
 from logbook.domain.rotation import sites_in_use
 from logbook.domain.sites import Site
 from logbook.report.contents import Contents
-from logbook.report.document import BLACK, Document, Page
+from logbook.report.document import BLACK, Document, Page, joined_parts, unbroken
 from logbook.report.flow import Flow
 from logbook.report.grid_words import earlier_text, lowest_highest_text
 from logbook.report.options import LEADING
@@ -72,10 +73,10 @@ _DEFINITIONS = (
 )
 
 _FINGER_SHARE = {
-    FingerShare.EVEN: mark("even"),
-    FingerShare.FAIRLY_EVEN: mark("fairly even"),
-    FingerShare.UNEVEN: mark("uneven"),
-    FingerShare.TOO_FEW: mark("too few to say"),
+    Sharing.EVEN: mark("even"),
+    Sharing.FAIRLY_EVEN: mark("fairly even"),
+    Sharing.UNEVEN: mark("uneven"),
+    Sharing.TOO_FEW: mark("too few to say"),
 }
 
 
@@ -151,7 +152,7 @@ def _if_complete(contents: Contents, name: str) -> list[str]:
 
 def _middle_half(contents: Contents, number: int) -> str:
     figures = contents.summary.slots[number].figures
-    if figures.q1 is None or figures.q3 is None:
+    if figures.q1 is None or figures.q3 is None or figures.count < 2:
         return NOTHING
     low = figure_text(figures.q1, contents.unit, with_unit=False)
     return f"{low}–{figure_text(figures.q3, contents.unit, with_unit=False)}"
@@ -218,12 +219,15 @@ def _write_kit(flow: Flow, contents: Contents) -> None:
         flow.paragraph(
             _("How evenly the sites share the work (Pielou’s J): {figure}, {words}.").format(
                 figure=NOTHING if measured is None else number_text(measured, 2),
-                words=_(_FINGER_SHARE[share_of(measured)]),
+                words=_(_FINGER_SHARE[sharing_of(measured)]),
             )
         )
-        for site in sorted({p.site for p in punctures}, key=lambda site: site.code):
-            count = sum(p.site == site for p in punctures)
-            flow.paragraph(_("{site}: {n}").format(site=site_text(site), n=number_text(count)))
+        uses = Counter(puncture.site for puncture in punctures)
+        told = (
+            _("{site}: {n}").format(site=site_text(site), n=number_text(uses[site]))
+            for site in sorted(uses, key=lambda site: site.code)
+        )
+        flow.paragraph(joined_parts(map(unbroken, told)))
     flow.heading(_("Lancets"))
     flow.paragraph(lancet_habit_text(settings.lancet_habit))
     if data.lancet_changes:
@@ -246,15 +250,15 @@ def _write_notes(flow: Flow, contents: Contents) -> None:
     if not noted and not happened:
         return
     flow.heading(_("Notes, corrections and what was crossed out"), bookmark=True)
-    for reading in noted:
-        day, clock = short_day_text(reading.at.wall.date(), with_year=True), clock_text(reading.at)
-        value = _("damaged") if reading.is_damaged else glucose_text(reading.glucose)
-        head = f"{day}, {clock}, {slot_phrase(reading.slot)}: {value}"
-        flow.paragraph((Span(head, bold=True), Span(" "), Span(_note_of(reading))))
-    for happening in happened:
-        day = short_day_text(happening.at.wall.date(), with_year=True)
-        head = f"{day}, {clock_text(happening.at)}: {what_text(happening.what)}"
-        flow.paragraph((Span(head, bold=True), Span(" "), Span(happening.note)))
+    told: list[Reading | Happening] = [*noted, *happened]
+    for what in sorted(told, key=lambda what: what.at.instant):
+        day, clock = short_day_text(what.at.wall.date(), with_year=True), clock_text(what.at)
+        if isinstance(what, Happening):
+            head, note = what_text(what.what), what.note
+        else:
+            value = _("damaged") if what.is_damaged else glucose_text(what.glucose)
+            head, note = f"{slot_phrase(what.slot)}: {value}", _note_of(what)
+        flow.paragraph((Span(f"{day}, {clock}, {head}", bold=True), Span(f" · {note}")))
 
 
 def _note_of(reading: Reading) -> str:

@@ -6,7 +6,7 @@ Drawn marks that read the same in grey. What is in the picture is decided by
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import time
 
@@ -21,14 +21,14 @@ from logbook.domain.glucose import HI_STEPS, LO_STEPS, Unit, converted_steps
 from logbook.domain.levels import HIGH_ABOVE, LOW_BELOW
 from logbook.domain.moments import MINUTES_A_DAY
 from logbook.domain.slots import Slot
-from logbook.domain.states import State
 from logbook.domain.summary import SlotSummary
 from logbook.report.contents import Contents
 from logbook.report.document import DARK, Document, Page
 from logbook.report.marks import STATE_MARKS
 from logbook.report.options import LEADING
+from logbook.report.picture_legend import free_start, legend_rows, note_of_boxes
 from logbook.report.text import Block
-from logbook.wording import _, mark
+from logbook.wording import _
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import number_text, readings_text, steps_text
 
@@ -39,16 +39,9 @@ _LINES = {
     Unit.MMOL_L: (60, 120, 180, 240, 300),
 }
 _BAND_GREY, _MARK_GREY = 0.88, 0.3
-# Shorter than elsewhere, so that they stand in one line under the picture.
-_LEGEND = {
-    State.VERY_LOW: mark("very low"),
-    State.LOW: mark("low"),
-    State.BELOW_TARGET: mark("below target"),
-    State.IN_TARGET: mark("in target"),
-    State.ABOVE_TARGET: mark("above"),
-    State.VERY_HIGH: mark("very high"),
-    State.NOT_JUDGED: mark("no target"),
-}
+
+# The note in the picture keeps this far from marks beside it.
+_NOTE_REACH = 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,37 +66,86 @@ class _Plot:
 class DayPicture:
     """The picture of a period; what is in it is found once, whatever height it is drawn at."""
 
-    def __init__(self, document: Document, contents: Contents, width: float) -> None:
+    def __init__(
+        self, document: Document, contents: Contents, width: float, leading: float = LEADING
+    ) -> None:
         data, unit = contents.data, contents.unit
         settings = data.settings
         self._document = document
         self._contents = contents
         self._width = width
+        self._leading = leading * document.print.table_size
         self._marks, count = picture_marks(data.series, data.period, settings, data.targets)
         self._usual = contents.grid.usual_minutes
         self._bands = target_bands(
             self._usual, data.targets, data.period.last, unit, settings.very_high_above
         )
-        self._legend = _legend_rows(document, self._marks, count, width)
+        notes = []
+        if count > len(self._marks):
+            notes.append(
+                _("{shown} of {all} shown, every recent low among them").format(
+                    shown=number_text(len(self._marks)), all=readings_text(count)
+                )
+            )
+        seen = {one.state for one in self._marks}
+        self._bare_legend = legend_rows(document, seen, notes, width)
+        self._whole_legend = legend_rows(document, seen, (note_of_boxes(), *notes), width)
 
     def block(self, height: float) -> Block:
-        """The picture with its legend; `height` is that of the picture, its axes included."""
+        """The picture; `height` takes in its axes and its legend."""
         size = self._document.print.table_size
         unit = self._contents.unit
+        legend, note_x = self._placed_note(height)
 
         def draw(page: Page, x: float, top: float) -> None:
-            label_room = self._document.faces.width("0000", size) + 4
-            least, most = _scale(self._marks, unit)
-            low, high = top - height + size * 1.5, top - 0.45 * size
-            plot = _Plot(x + label_room, x + self._width, low, high, least, most)
+            plot = self._plot(x, top, height, len(legend))
             _draw_bands(page, plot, self._bands)
             _draw_axes(page, plot, unit, self._contents.data.settings.day_starts_at, size)
             _draw_marks(page, plot, self._marks, unit)
-            _draw_boxes(page, plot, self._contents.summary.slots, self._usual)
-            for number, row in enumerate(self._legend):
-                row.draw(page, x, top - height - number * size * LEADING)
+            _draw_boxes(page, self._boxes(plot))
+            if note_x is not None:
+                page.text(x + note_x, plot.high - size * 0.8, note_of_boxes(), size)
+            for number, row in enumerate(legend):
+                row.draw(page, x, top - height + (len(legend) - number) * self._leading)
 
-        return Block(height + len(self._legend) * size * LEADING, draw)
+        return Block(height, draw)
+
+    def _plot(self, x: float, top: float, height: float, legend_lines: int) -> _Plot:
+        size = self._document.print.table_size
+        label_room = self._document.faces.width("0000", size) + 4
+        least, most = _scale(self._marks, self._contents.unit)
+        low = top - height + legend_lines * self._leading + size * 1.5
+        return _Plot(x + label_room, x + self._width, low, top - 0.45 * size, least, most)
+
+    def _boxes(self, plot: _Plot) -> list[_Box]:
+        return list(_boxes(plot, self._contents.summary.slots, self._usual))
+
+    def _placed_note(self, height: float) -> tuple[list[Block], float | None]:
+        """The legend, and how far right in the picture its note stands when it is not in it."""
+        bare, whole = self._bare_legend, self._whole_legend
+        size = self._document.print.table_size
+        plot = self._plot(0.0, 0.0, height, len(bare))
+        boxes = self._boxes(plot)
+        if not boxes:
+            return bare, None
+        if len(whole) == len(bare):
+            return whole, None
+        under = plot.high - size * 1.2
+        unit, reach = self._contents.unit, _NOTE_REACH
+        taken = [(box.left - reach, box.right + reach) for box in boxes if box.highest > under - 3]
+        taken.extend(
+            (plot.x(one.minute) - reach, plot.x(one.minute) + reach)
+            for one in self._marks
+            if plot.y(_in_unit(one, unit)) > under - 3
+        )
+        taken.extend(
+            (plot.x(band.first_minute), plot.x(band.last_minute))
+            for band in self._bands
+            if plot.y(band.highest) > under
+        )
+        wide = self._document.faces.width(note_of_boxes(), size)
+        x = free_start(taken, plot.left + reach, plot.right, wide)
+        return (whole, None) if x is None else (bare, x)
 
 
 def _scale(marks: Iterable[PictureMark], unit: Unit) -> tuple[int, int]:
@@ -170,9 +212,18 @@ def _draw_marks(page: Page, plot: _Plot, marks: list[PictureMark], unit: Unit) -
     out.append("Q")
 
 
-def _draw_boxes(
-    page: Page, plot: _Plot, slots: Iterable[SlotSummary], usual: dict[Slot, int]
-) -> None:
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """The middle half and the middle value of one time of day."""
+
+    left: float
+    right: float
+    lowest: float
+    highest: float
+    middle: float
+
+
+def _boxes(plot: _Plot, slots: Iterable[SlotSummary], usual: dict[Slot, int]) -> Iterator[_Box]:
     half = 7.0
     for summary in slots:
         figures = summary.figures
@@ -181,56 +232,15 @@ def _draw_boxes(
             continue
         scale = figures.unit.steps_per_one
         x = min(max(plot.x(usual[summary.slot]), plot.left + half + 1), plot.right - half - 1)
-        if figures.q1 is not None and figures.q3 is not None:
-            low, high = plot.y(figures.q1 * scale), plot.y(figures.q3 * scale)
-            page.box(x - half, low, 2 * half, high - low, line=1.4)
         middle = plot.y(figures.median * scale)
-        page.path(((x - half, middle), (x + half, middle)), line=2.6)
+        has_half = figures.q1 is not None and figures.q3 is not None
+        lowest = plot.y(figures.q1 * scale) if has_half and figures.q1 else middle
+        highest = plot.y(figures.q3 * scale) if has_half and figures.q3 else middle
+        yield _Box(x - half, x + half, lowest, highest, middle)
 
 
-def _legend_rows(
-    document: Document, marks: list[PictureMark], count: int, width: float
-) -> list[Block]:
-    """What the marks mean, only those that occur, in as many rows as it takes."""
-    size = document.print.table_size
-    seen = {one.state for one in marks}
-    entries: list[tuple[State | None, str]] = [
-        (state, _(_LEGEND[state])) for state in _LEGEND if state in seen
-    ]
-    entries.append((None, _("box: middle half")))
-    if count > len(marks):
-        entries.append(
-            (
-                None,
-                _("{shown} of {all} shown, every recent low among them").format(
-                    shown=number_text(len(marks)), all=readings_text(count)
-                ),
-            )
-        )
-    rows: list[list[tuple[State | None, str]]] = [[]]
-    used = 0.0
-    for state, text in entries:
-        wide = document.faces.width(text, size) + (size * 1.5 if state else 0) + size * 0.7
-        if rows[-1] and used + wide - size * 0.7 > width:
-            rows.append([])
-            used = 0.0
-        rows[-1].append((state, text))
-        used += wide
-    return [_legend_row(document, row, size) for row in rows]
-
-
-def _legend_row(document: Document, row: list[tuple[State | None, str]], size: float) -> Block:
-    def draw(page: Page, x: float, top: float) -> None:
-        baseline = top - size * 1.1
-        for state, text in row:
-            if state is not None:
-                radius = size * 0.27
-                at = x + size * 0.7
-                page.operators.append(
-                    f"q 0.8 w {STATE_MARKS[state](at, baseline + size * 0.32, radius)} Q"
-                )
-                x += size * 1.5
-            page.text(x, baseline, text, size)
-            x += document.faces.width(text, size) + size * 0.7
-
-    return Block(size * LEADING, draw)
+def _draw_boxes(page: Page, boxes: Iterable[_Box]) -> None:
+    for box in boxes:
+        if box.highest > box.lowest:
+            page.box(box.left, box.lowest, box.right - box.left, box.highest - box.lowest, line=1.4)
+        page.path(((box.left, box.middle), (box.right, box.middle)), line=2.6)

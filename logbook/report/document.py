@@ -178,6 +178,7 @@ class Document:
         for text in (about.person, *typed):
             self.faces.runs(text)
         self._has_replacements = bool(self.faces.replaced)
+        self._has_two_lines = self.print is Print.LARGE or not self._fits_one_line()
 
     def new_page(self, *, sideways: bool = False) -> Page:
         """Another page at the end, upright or sideways."""
@@ -191,7 +192,7 @@ class Document:
     @property
     def footer_height(self) -> float:
         """Room under the text for the footer, on every page."""
-        lines = (2 if self.print is Print.LARGE else 1) + self._has_replacements
+        lines = 1 + self._has_two_lines + self._has_replacements
         return self.print.text_size * LEADING * lines + 4
 
     def finish(self) -> bytes:
@@ -219,34 +220,50 @@ class Document:
         canvas.save()
         return self._buffer.getvalue()
 
+    def _fits_one_line(self) -> bool:
+        """Whether name and day of printing stand beside the widest number of a page."""
+        size = self.print.text_size
+        width = self.options.paper.size[0] - 2 * MARGIN - 2 * size
+        count = self.faces.width(_page_text(8_888, 8_888), size)
+        return (
+            self.faces.width(joined_parts((self._who, self.about.printed)), size) <= width - count
+        )
+
+    @property
+    def _who(self) -> str:
+        return self.about.person or _("Not named")
+
     def _draw_footer(self, page: Page, number: int) -> None:
         about, size = self.about, self.print.text_size
-        count = _("page {number} of {total}").format(number=number, total=len(self.pages))
+        count = _page_text(number, len(self.pages))
         y = MARGIN + 0.29 * size
-        room = page.right - page.left - self.faces.width(count, size) - 2 * size
-        rest = joined_parts((about.period, about.printed))
-        who_room = room - self.faces.width(f" · {rest}", size)
-        who = about.person or _("Not named")
-        if self.print is Print.LARGE:
-            upper, lower = about.period, about.printed
-            whole = page.right - page.left
-            who_room = whole - self.faces.width(f" · {upper}", size)
-            upper = joined_parts((fitting(self.faces, who, size, who_room), upper))
+        whole = page.right - page.left
+        room = whole - self.faces.width(count, size) - 2 * size
+        lines = 1 + self._has_two_lines
+        rest: tuple[str, ...] = (self._who, about.period, about.printed)
+        if self._has_two_lines:
+            upper = joined_parts(rest[:2])
+            is_wide = self.faces.width(upper, size) > whole
+            upper, rest = (self._who, rest[1:]) if is_wide else (upper, rest[2:])
             page.text(page.left, y + LEADING * size, self._fit(upper, whole), size)
-            page.text(page.left, y, self._fit(lower, room), size)
-        else:
-            who = fitting(self.faces, who, size, who_room) if who_room > 0 else ""
-            page.text(page.left, y, self._fit(joined_parts((who, rest)), room), size)
+        text = joined_parts(rest)
+        if self.faces.width(text, size) > room:
+            # The period goes first: the page's heading says it as well.
+            text = self._fit(joined_parts(part for part in rest if part != about.period), room)
+        page.text(page.left, y, text, size)
         page.text_right(page.right, y, count, size)
         if page.replacements:
-            lines = 2 if self.print is Print.LARGE else 1
-            note = _("A boxed ? stands for a character that can’t be printed here.")
             small = self.print.table_size
-            note = fitting(self.faces, note, small, page.right - page.left)
+            note = _("A boxed ? stands for a character that can’t be printed here.")
+            note = fitting(self.faces, note, small, whole)
             page.text(page.left, y + lines * LEADING * size, note, small)
 
     def _fit(self, text: str, room: float) -> str:
         return fitting(self.faces, text, self.print.text_size, room)
+
+
+def _page_text(number: int, total: int) -> str:
+    return _("page {number} of {total}").format(number=number, total=total)
 
 
 def fitting(faces: Faces, text: str, size: float, room: float, *, bold: bool = False) -> str:
@@ -271,6 +288,11 @@ def plain_text(text: str) -> str:
 def joined_parts(parts: Iterable[str]) -> str:
     """Parts of a line with a middle dot between them, empty ones left out."""
     return " · ".join(part for part in parts if part)
+
+
+def kept_together(text: str) -> str:
+    """`text` that stays in one line: a day, a low with its time and value."""
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def unbroken(text: str) -> str:

@@ -8,10 +8,18 @@ from logbook.report.text import Block, Rich, Span, baseline_below_top, draw_line
 
 
 class Flow:
-    """Writes downwards and begins a new page when one is full."""
+    """Writes downwards and begins a new page when one is full, upright or `sideways`."""
 
-    def __init__(self, document: Document, page: Page | None = None, y: float = 0.0) -> None:
+    def __init__(
+        self,
+        document: Document,
+        page: Page | None = None,
+        y: float = 0.0,
+        *,
+        sideways: bool = False,
+    ) -> None:
         self.document = document
+        self._sideways = sideways
         self._page = page
         self._y = y
 
@@ -19,8 +27,7 @@ class Flow:
     def page(self) -> Page:
         """The page that is being written."""
         if self._page is None:
-            self._page = self.document.new_page()
-            self._y = self._page.top
+            return self.new_page()
         return self._page
 
     @property
@@ -33,10 +40,11 @@ class Flow:
         """How wide text can be."""
         return self.page.right - self.page.left
 
-    def new_page(self) -> None:
+    def new_page(self) -> Page:
         """Go on on a new page."""
-        self._page = self.document.new_page()
-        self._y = self._page.top
+        page = self._page = self.document.new_page(sideways=self._sideways)
+        self._y = page.top
+        return page
 
     def has_room(self, height: float) -> bool:
         """Whether `height` points are left on the page."""

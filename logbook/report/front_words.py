@@ -1,19 +1,15 @@
-"""The sentences of page 1: who, the lows, targets, what changed, how the log was kept."""
+"""The sentences of page 1: who, the lows, how the log was kept. Its lists are in `front_lists`."""
 
 from __future__ import annotations
 
-from datetime import date
-
 from logbook.domain.levels import LOW_BELOW, VERY_LOW_BELOW
-from logbook.domain.lows import Low
+from logbook.domain.lows import Low, WarningSigns
 from logbook.domain.moments import Period
 from logbook.domain.series import Mark
 from logbook.domain.slots import Slot
-from logbook.domain.spells import Spell
-from logbook.domain.targets import SetBy, Target
 from logbook.report.contents import Contents
-from logbook.report.document import joined_parts, unbroken
-from logbook.report.grid_words import change_text, day_in, joined_words
+from logbook.report.document import joined_parts, kept_together, unbroken
+from logbook.report.grid_words import day_in, joined_words
 from logbook.report.text import Rich, Span
 from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text, short_day_text
@@ -25,17 +21,21 @@ from logbook.wording.numbers import (
     readings_text,
     steps_text,
 )
-from logbook.wording.targets import not_agreed_text, target_text, who_set_text
-from logbook.wording.terms import slot_phrase, spell_text, target_kind_text
+from logbook.wording.terms import slot_phrase
 
 
 def person_line(contents: Contents) -> str:
     """Name and birth as the person gave them."""
     settings = contents.data.settings
-    name = settings.person_name or _("Name not given")
     if settings.born:
+        name = person_name(contents)
         return _("{name}, born {born}").format(name=name, born=settings.born)
-    return name
+    return person_name(contents)
+
+
+def person_name(contents: Contents) -> str:
+    """The name as the person gave it."""
+    return contents.data.settings.person_name or _("Name not given")
 
 
 def short_period_text(period: Period) -> str:
@@ -46,20 +46,17 @@ def short_period_text(period: Period) -> str:
     )
 
 
-def header_rest(contents: Contents) -> str:
-    """Period, visit, meters and who wrote."""
+def header_rest(contents: Contents, *, with_birth: bool = False) -> str:
+    """Period, visit, meters and who wrote; birth when it has no room beside the name."""
     data = contents.data
-    parts = [
-        _("{period} ({days})").format(
-            period=short_period_text(contents.period), days=days_text(contents.period.days)
-        )
-    ]
+    # How many days these are is said with the readings.
+    parts = [short_period_text(contents.period)]
+    if with_birth and data.settings.born:
+        parts.insert(0, _("born {born}").format(born=data.settings.born))
     visit = data.next_appointment
     if visit is not None:
         day = short_day_text(visit.day)
-        parts.append(
-            _("visit {day} {with_whom}").format(day=day, with_whom=visit.with_whom).strip()
-        )
+        parts.append(joined_words(_("next visit {day}").format(day=day), visit.with_whom))
     names = [meter.name for meter in data.meters if meter.is_own]
     if names:
         parts.append(
@@ -95,10 +92,12 @@ def _counts_row(contents: Contents) -> Rich:
         Span(_("(below {limit} or felt)").format(limit=below_70)),
     ]
     parts = [
-        (_("someone helped:"), counts.helped),
+        (_("helped:"), counts.helped),
         (_("below {limit}:").format(limit=below_54), counts.very_low),
-        (_("no warning:"), counts.without_warning_signs),
     ]
+    # Where nobody was asked, zero would be good news that nobody told.
+    if any(low.warning_signs is not WarningSigns.UNKNOWN for low in contents.summary.lows):
+        parts.append((_("without warning signs:"), counts.without_warning_signs))
     if contents.summary.readings.reads_high:
         parts.append((_("HI:"), contents.summary.readings.reads_high))
     for name, count in parts:
@@ -122,106 +121,30 @@ def _reads_high_row(contents: Contents) -> list[Rich]:
 
 def _when_low(contents: Contents) -> str:
     counts = contents.low_counts
-    times = [f"{_slot_name(slot)} {number_text(number)}" for slot, number in counts.by_slot.items()]
-    latest = contents.summary.lows[-1]
-    if counts.at_night:
+    times = [
+        kept_together(f"{_slot_name(slot)} {number_text(number)}")
+        for slot, number in counts.by_slot.items()
+    ]
+    # Said again only when it is more than the line has already told.
+    if counts.at_night != counts.by_slot.get(Slot.NIGHT, 0):
         times.append(_("between bedtime and waking {n}").format(n=number_text(counts.at_night)))
-    return _("When: {times}. Latest: {low}.").format(
-        times=", ".join(times), low=low_text(latest, contents.period)
-    )
+    latest = low_text(contents.summary.lows[-1], contents.period)
+    times.append(_("latest {low}").format(low=latest))
+    return joined_parts(times)
 
 
 def _slot_name(slot: Slot | None) -> str:
-    return _("no meter reading") if slot is None else slot_phrase(slot)
+    return _("felt, not measured") if slot is None else slot_phrase(slot)
 
 
 def low_text(low: Low, period: Period) -> str:
     """One low by day, clock time and value: "Mar 28, 10:15 AM, 62 mg/dL"."""
     parts = [day_in(period, low.day), clock_text(low.at)]
-    parts.append(glucose_text(low.value) if low.value is not None else _("no meter reading"))
+    parts.append(glucose_text(low.value) if low.value is not None else _("felt, not measured"))
+    parts = [kept_together(part) for part in parts]
     if low.help is not None:
         parts.append(_("someone helped"))
     return ", ".join(parts)
-
-
-# --- medicines, changes, targets ------------------------------------------------------------------
-
-
-def medicine_lines(contents: Contents) -> list[str]:
-    """Medicines exactly as the person wrote them; what they mean for lows, if they said so."""
-    lines = [medicine.text for medicine in contents.medicines]
-    if contents.data.settings.can_have_lows:
-        lines.append(_("Can have lows from a medicine: yes"))
-    return lines
-
-
-def change_lines(contents: Contents) -> list[str]:
-    """What changed inside the period, latest first: a spell with both its ends, the rest by day."""
-    lines: list[tuple[date, str]] = []
-    targets: dict[tuple[date, str, str], list[Target]] = {}
-    for point in contents.points:
-        about = point.about
-        if isinstance(about, Target):
-            limits = target_text(about, contents.unit)
-            targets.setdefault((point.day, limits, who_set_text(about)), []).append(about)
-        elif not isinstance(about, Spell):
-            lines.append((point.day, change_text(point, contents.unit)))
-    for (day, limits, who), of_day in targets.items():
-        kinds = ", ".join(target_kind_text(target.kind) for target in of_day)
-        text = _("target {kinds} {limits}. {who}").format(kinds=kinds, limits=limits, who=who)
-        lines.append((day, text))
-    told = [(day, f"{day_in(contents.period, day)}: {text}") for day, text in lines]
-    told.extend(
-        (spell.first, _spell_line(spell, contents.period))
-        for spell in contents.data.spells
-        if spell.first <= contents.period.last
-        and (spell.last is None or spell.last >= contents.period.first)
-    )
-    return [text for _day, text in sorted(told, key=lambda line: line[0], reverse=True)]
-
-
-def _spell_line(spell: Spell, period: Period) -> str:
-    if spell.last is None:
-        days = _("since {first}").format(first=day_in(period, spell.first))
-    else:
-        days = _("{first} to {last}").format(
-            first=day_in(period, spell.first), last=day_in(period, spell.last)
-        )
-    return f"{days}: {joined_words(spell_text(spell.kind), spell.note)}"
-
-
-def target_lines(contents: Contents) -> list[str]:
-    """Targets that hold at the period's end, those set together in one line."""
-    together: dict[tuple[str, object, bool], list[Target]] = {}
-    for target in contents.targets:
-        key = (_who_set(target), target.holds_from, target.is_agreed)
-        together.setdefault(key, []).append(target)
-    lines = []
-    for (who, _day, is_agreed), targets in together.items():
-        same: dict[str, list[str]] = {}
-        for target in targets:
-            limits = target_text(target, contents.unit)
-            same.setdefault(limits, []).append(target_kind_text(target.kind))
-        limits = "; ".join(f"{', '.join(kinds)} {limits}" for limits, kinds in same.items())
-        since = short_day_text(targets[0].holds_from, with_year=True)
-        line = _("{limits} ({who}, {day})").format(limits=limits, who=who, day=since)
-        lines.append(line if is_agreed else f"{line}, {not_agreed_text()}")
-    if not lines:
-        unit = contents.unit
-        lines.append(
-            _("None agreed. Only below {low} and below {very_low} are marked.").format(
-                low=steps_text(LOW_BELOW[unit], unit),
-                very_low=steps_text(VERY_LOW_BELOW[unit], unit),
-            )
-        )
-    return lines
-
-
-def _who_set(target: Target) -> str:
-    """Whose numbers, as short as can be; of published ones always which."""
-    if target.set_by is SetBy.PROVIDER and target.set_by_name:
-        return target.set_by_name
-    return who_set_text(target)
 
 
 # --- how the log was kept -------------------------------------------------------------------------
@@ -262,6 +185,6 @@ def trust_text(contents: Contents) -> str:
 def paper_caution() -> str:
     """What these figures are and are not, and who decides."""
     return _(
-        "Shares are of fingerstick readings from a home meter, not time in range. "
-        "This log gives no dose and no change of treatment: your provider decides."
+        "Shares of fingersticks, not time in range. "
+        "No dose, no change of treatment: your provider decides."
     )

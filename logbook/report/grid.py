@@ -44,7 +44,7 @@ class GridWriter:
 
         Returns the last page and how far down it is used.
         """
-        if page is None or self._layout.is_sideways or self._begins_better_above(page, y):
+        if page is None or self._begins_better_above(page, y):
             self._begin_page(is_first=True)
         else:
             self._page, self._y = page, y
@@ -64,11 +64,19 @@ class GridWriter:
         return self._page, self._y
 
     def _begins_better_above(self, page: Page, y: float) -> bool:
-        """Whether a page of its own holds the whole grid, or `page` has room for little of it."""
+        """Whether a page of its own holds the whole grid, or `page` has room for little of it.
+
+        A page that is not turned like the grid has room for nothing.
+        """
+        if (page.width > page.height) != self._layout.is_sideways:
+            return True
         rows = sum(row.lines for row in self._layout.rows(self._content))
         needed = (rows + len(foot_names()) + 8) * self._leading
         room = y - page.bottom
-        return needed > room and (needed < page.top - page.bottom or room < 14 * self._leading)
+        whole = page.top - page.bottom
+        # Columns that go on from others are not begun only to be parted again.
+        is_short = not self._layout.is_first or room < whole / 3
+        return needed > room and (needed < whole or is_short)
 
     # --- pages ------------------------------------------------------------------------------------
 

@@ -7,13 +7,8 @@ from collections.abc import Iterable
 from logbook.report.contents import Contents
 from logbook.report.document import Document
 from logbook.report.flow import Flow
-from logbook.report.front_words import (
-    low_text,
-    medicine_lines,
-    paper_caution,
-    person_line,
-    target_lines,
-)
+from logbook.report.front_lists import medicine_lines, question_lines, target_lines
+from logbook.report.front_words import low_text, paper_caution, person_line
 from logbook.wording import _
 from logbook.wording.dates import clock_text, day_text, period_text
 from logbook.wording.numbers import count_of_text, days_text, figure_text, lows_text, number_text
@@ -48,10 +43,7 @@ def _parts(contents: Contents) -> Iterable[tuple[str, list[str]]]:
     yield _("My plan for sick days"), _told(settings.sick_day_plan)
     yield _("My medicines"), medicine_lines(contents)
     yield _("My targets"), target_lines(contents)
-    yield (
-        _("My questions"),
-        [f"{number}. {text}" for number, text in enumerate(contents.questions, 1)],
-    )
+    yield _("My questions"), question_lines(contents)
 
 
 def _told(text: str) -> list[str]:

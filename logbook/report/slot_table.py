@@ -55,25 +55,28 @@ class _Placed:
         return (self.left + self.right) / 2
 
 
-def slot_table(document: Document, contents: Contents, width: float) -> Block:
-    """The table; nothing at all when there is no reading."""
+def slot_table(
+    document: Document, contents: Contents, width: float, leading_share: float = LEADING
+) -> Block:
+    """The table; nothing at all when there is no reading. Leading in sizes of the letters."""
     summary = contents.summary
     if not summary.slots:
         return EMPTY
     names = [slot_text(part.slot) for part in summary.slots]
     columns = _columns(contents)
     size = document.print.table_size
-    leading = size * LEADING
+    leading = size * leading_share
+    below_top = baseline_below_top(size, leading_share)
     first_head = _("Values in {unit}").format(unit=unit_text(contents.unit))
     faces = document.faces
-    first_width = 8 + max(
+    first_width = 4 + max(
         faces.width(first_head, size, bold=True), *(faces.width(n, size) for n in names)
     )
     height = (2 + len(names)) * leading + 3
 
     def draw(page: Page, x: float, top: float) -> None:
         placed = _placed(columns, x + first_width, x + width)
-        first, second = (top - line * leading - baseline_below_top(size) for line in (0, 1))
+        first, second = (top - line * leading - below_top for line in (0, 1))
         _draw_groups(page, placed, first, size)
         page.text(x, second, first_head, size, bold=True)
         for one in placed:
@@ -82,7 +85,7 @@ def slot_table(document: Document, contents: Contents, width: float) -> Block:
         page.rule(x, top - 2 * leading - 1, x + width, line=1.0)
         for row, name in enumerate(names):
             under = top - 2 - (3 + row) * leading
-            baseline = under + leading - baseline_below_top(size)
+            baseline = under + leading - below_top
             page.text(x, baseline, name, size)
             for one in placed:
                 page.text_middle(one.middle, baseline, one.column.texts[row], size)
@@ -151,9 +154,9 @@ def _side_columns(contents: Contents, period: Period, title: str) -> list[_Colum
     )
     of_slots = [part.slot(slot.slot) for slot in contents.summary.slots]
     wanted: tuple[tuple[str, _SlotText, float], ...] = (
-        (_("Checks"), _checks, 0.9),
-        (_("Middle"), middle_value_text, 0.9),
-        (_("In target"), _in_target, 1.2),
+        (_("Checks"), _checks, 0.97),
+        (_("Middle"), middle_value_text, 0.95),
+        (_("In target"), _in_target, 1.15),
     )
     return [
         _Column(("", name), tuple(text(s) if s else NOTHING for s in of_slots), share, title)

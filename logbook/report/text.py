@@ -33,27 +33,30 @@ class Block:
     draw: Callable[[Page, float, float], None]
 
 
-def wrapped(faces: Faces, rich: Rich, size: float, width: float) -> list[Line]:
-    """Lines no wider than `width` points. Line ends in the text are kept.
+def wrapped(
+    faces: Faces, rich: Rich, size: float, width: float, hanging: float = 0.0
+) -> list[Line]:
+    """Lines no wider than `width` points, all but the first `hanging` points less.
 
-    A word wider than the whole width is broken between its characters.
+    Line ends in the text are kept. A word wider than the whole width is broken between its
+    characters.
     """
     spans = (Span(rich),) if isinstance(rich, str) else rich
     lines: list[Line] = []
     line: list[Span] = []
     used = 0.0
+    room = width
     for found in _unbreakable_pieces(spans):
-        if found is None:
-            lines.append(_tidied(line))
-            line, used = [], 0.0
-            continue
         piece = found
-        if line and _piece_width(faces, piece, size) > width - used:
+        if piece is None or (line and _piece_width(faces, piece, size) > room - used):
             lines.append(_tidied(line))
-            line, used = [], 0.0
-        if not line and _piece_width(faces, piece, size) > width:
-            *full, piece = _broken(faces, piece, size, width)
+            line, used, room = [], 0.0, width - hanging
+        if piece is None:
+            continue
+        if not line and _piece_width(faces, piece, size) > room:
+            *full, piece = _broken(faces, piece, size, width - hanging)
             lines.extend(full)
+            room = width - hanging
         line.extend(piece)
         used += sum(faces.width(span.text, size, bold=span.bold) for span in piece)
     if line or not lines:
@@ -148,31 +151,44 @@ def draw_line(page: Page, x: float, baseline: float, line: Line, size: float) ->
     return x
 
 
-def lines_block(lines: Sequence[Line], size: float) -> Block:
-    """Wrapped lines as something to draw."""
-    leading = size * LEADING
+def lines_block(
+    lines: Sequence[Line], size: float, leading: float = LEADING, hanging: float = 0.0
+) -> Block:
+    """Wrapped lines as something to draw; `leading` in sizes of the letters.
+
+    All but the first stand `hanging` points further in.
+    """
+    below_top = baseline_below_top(size, leading)
 
     def draw(page: Page, x: float, top: float) -> None:
         for number, line in enumerate(lines):
-            draw_line(page, x, top - number * leading - baseline_below_top(size), line, size)
+            left = x + hanging if number else x
+            draw_line(page, left, top - number * size * leading - below_top, line, size)
 
-    return Block(len(lines) * leading, draw)
+    return Block(len(lines) * size * leading, draw)
 
 
-def baseline_below_top(size: float) -> float:
+def baseline_below_top(size: float, leading: float = LEADING) -> float:
     """How far under the top of its line the letters stand (letters reach 0.95 up, 0.29 down)."""
-    return size * (LEADING - 1.24) / 2 + size * 0.95
+    return size * (leading - 1.24) / 2 + size * 0.95
 
 
 def paragraph(
-    faces: Faces, rich: Rich, size: float, width: float, *, most_lines: int | None = None
+    faces: Faces,
+    rich: Rich,
+    size: float,
+    width: float,
+    *,
+    most_lines: int | None = None,
+    leading: float = LEADING,
+    hanging: float = 0.0,
 ) -> Block:
     """A paragraph; with `most_lines` it ends with an ellipsis where it was cut."""
-    lines = wrapped(faces, rich, size, width)
+    lines = wrapped(faces, rich, size, width, hanging)
     if most_lines is not None and len(lines) > most_lines:
         lines = lines[:most_lines]
-        lines[-1] = _with_ellipsis(faces, lines[-1], size, width)
-    return lines_block(lines, size)
+        lines[-1] = _with_ellipsis(faces, lines[-1], size, width - hanging)
+    return lines_block(lines, size, leading, hanging)
 
 
 def _with_ellipsis(faces: Faces, line: Line, size: float, width: float) -> Line:

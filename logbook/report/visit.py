@@ -6,7 +6,7 @@ person's own large print in `large_print`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import timezone
 from pathlib import Path
@@ -18,11 +18,11 @@ from logbook.domain.visit_data import VisitData
 from logbook.report.appendix import write_appendix
 from logbook.report.contents import Contents, contents_of
 from logbook.report.document import About, Document, Page
-from logbook.report.front_page import write_front_page
+from logbook.report.front_page import write_front_page, write_rest
 from logbook.report.front_words import short_period_text
 from logbook.report.grid import GridWriter
 from logbook.report.grid_content import GridContent, GridSource
-from logbook.report.grid_layout import layouts
+from logbook.report.grid_layout import Layout, layouts
 from logbook.report.grid_words import corrections_text
 from logbook.report.large_print import write_own_paper
 from logbook.report.options import Paper, Print, ReportOptions
@@ -50,24 +50,32 @@ def visit_report(data: VisitData, options: ReportOptions) -> bytes:
         document = Document(_about(data), options, contents.typed_texts())
         page: Page | None = None
         y = 0.0
+        grid = _grid_content(document, contents)
+        groups = layouts(document, grid) if grid is not None else []
         if options.print is Print.LARGE:
             write_own_paper(document, contents)
         else:
-            page, y = write_front_page(document, contents)
-        if len(data.series) or data.happenings:
-            page, y = _write_grids(document, contents, page, y)
+            shown = write_front_page(document, contents)
+            is_sideways = bool(groups) and groups[0].is_sideways
+            page, y = write_rest(document, contents, shown, sideways=is_sideways)
+        if grid is not None:
+            _write_grids(document, contents, grid, groups, page, y)
         if options.appendix:
             write_appendix(document, contents)
         return document.finish()
 
 
-def _write_grids(
-    document: Document, contents: Contents, page: Page | None, y: float
-) -> tuple[Page | None, float]:
-    data, days = contents.data, document.options.grid_days
+def _grid_period(contents: Contents, days: int | None) -> Period:
     period = contents.period
-    if days is not None and days < period.days:
-        period = Period.ending(period.last, days)
+    return Period.ending(period.last, days) if days and days < period.days else period
+
+
+def _grid_content(document: Document, contents: Contents) -> GridContent | None:
+    """What the grid of the chosen days holds, None when that is nothing."""
+    data, days = contents.data, document.options.grid_days
+    if not (len(data.series) or data.happenings):
+        return None
+    period = _grid_period(contents, days)
     starts_at = data.settings.day_starts_at
     series, grid, summary = data.series, contents.grid, contents.summary
     if period != contents.period:
@@ -87,15 +95,25 @@ def _write_grids(
         joins_gaps=days is None,
     )
     content = GridContent(document.faces, document.print.table_size, source)
-    if not (grid.slots or content.has_others):
-        return page, y
+    return content if grid.slots or content.has_others else None
+
+
+def _write_grids(
+    document: Document,
+    contents: Contents,
+    content: GridContent,
+    groups: Sequence[Layout],
+    page: Page | None,
+    y: float,
+) -> None:
+    """The grid, one group of columns after the other; the first may begin on `page`."""
     title = _("Every day, {period}, in {unit}").format(
-        period=short_period_text(period), unit=unit_text(contents.unit)
+        period=short_period_text(_grid_period(contents, document.options.grid_days)),
+        unit=unit_text(contents.unit),
     )
-    for layout in layouts(document, content):
+    for layout in groups:
         page, y = GridWriter(document, content, layout, title).write(page, y)
-        page, y = None, 0.0
-    return page, y
+        y -= document.print.text_size
 
 
 def _corrections(contents: Contents, period: Period) -> str:

@@ -1,0 +1,192 @@
+"""Page 1 alone: what is always on it, and in which order things yield when it is tight."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from logbook.book import Book
+from logbook.demo.making import make_demo_log
+from logbook.domain.moments import Moment, Period
+from logbook.domain.settings import LogSettings
+from logbook.domain.targets import TargetBook
+from logbook.domain.visit_data import VisitData
+from logbook.domain.visits import Medicine
+from logbook.report.contents import contents_of
+from logbook.report.document import About, Document
+from logbook.report.front_blocks import LARGE_PICTURE, SMALL_PICTURE, Yielding
+from logbook.report.front_lists import change_lines, question_lines
+from logbook.report.front_page import LEAST_CHANGES, write_front_page
+from logbook.report.visit import Paper, ReportOptions, visit_report
+from tests.commands.command_runs import DIARY, clock, run
+from tests.report.heavy import QUESTIONS, heavy_visit, with_heavy_lists
+from tests.report.invented import LAST_DAY, SEVEN_A_DAY, invented_id, invented_visit, visit_data
+from tests.report.reading_back import Printed
+
+NOW = Moment.at(datetime(2026, 3, 31, 15, 0, tzinfo=UTC), "America/Chicago")
+DIARIES = [f"data-{number}" for number in ("01", "02", "09", "10", "20", "27", "40", "67", "68")]
+DIARIES.append("data-70")
+
+
+def demo_visit(folder: Path) -> VisitData:
+    path = folder / "demo.logbook"
+    make_demo_log(path, NOW)
+    with Book.open(path, lambda: NOW.instant, read_only=True) as book:
+        return book.visit_data(Period.ending(NOW.wall.date() - timedelta(days=1), 90), NOW)
+
+
+def diary_visit(name: str, folder: Path) -> VisitData:
+    """An open diary with the heavy log's lists laid over its last 90 days.
+
+    Source: M. Kahn, "Diabetes", UCI, doi 10.24432/C5T59G.
+    """
+    given = os.environ.get("LOGBOOK_OPEN_DATA")
+    if not given:
+        pytest.skip("LOGBOOK_OPEN_DATA does not say where the open diaries are")
+    log = folder / f"{name}.logbook"
+    done = run("import", Path(given) / "uci-diabetes" / name, *DIARY, "--log", log)
+    assert done.status == 0, done.err
+    with Book.open(log, clock) as book:
+        span = book.span()
+        assert span is not None
+        return with_heavy_lists(book.visit_data(Period.ending(span[1], 90), NOW))
+
+
+def almost_empty() -> VisitData:
+    return visit_data([], Period.ending(LAST_DAY, 90), LogSettings(home_zone="UTC"))
+
+
+LOGS: dict[str, Callable[[Path], VisitData]] = {
+    "demo": demo_visit,
+    "ordinary": lambda _folder: invented_visit(),
+    "heavy": lambda _folder: heavy_visit(),
+    "almost empty": lambda _folder: almost_empty(),
+    **{name: lambda folder, name=name: diary_visit(name, folder) for name in DIARIES},  # type: ignore[misc]
+}
+
+
+@pytest.fixture(scope="module", params=list(LOGS))
+def data(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> VisitData:
+    return LOGS[request.param](tmp_path_factory.mktemp("front"))
+
+
+@pytest.fixture(scope="module", params=list(Paper))
+def page(data: VisitData, request: pytest.FixtureRequest) -> Iterator[str]:
+    """The first page as one line of text."""
+    made = Printed(visit_report(data, ReportOptions(paper=request.param)))
+    yield as_one_line(made.text(0))
+    made.close()
+
+
+def as_one_line(text: str) -> str:
+    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
+
+
+def test_targets_and_lows_are_always_on_page_1(data: VisitData, page: str) -> None:
+    contents = contents_of(data)
+    assert any(words in page for words in ("below 70", "No lows seen", "No readings in"))
+    for target in contents.targets:
+        limits = target.limits_in(contents.unit)
+        assert limits is not None
+        assert limits.upper is not None
+        told = page[page.index("Targets in mg/dL") : page.index("Decided today")]
+        assert str(limits.upper.steps) in told
+        assert target.set_by_name in told
+    if not contents.targets:
+        assert "Targets: None agreed." in page
+
+
+def test_two_questions_and_the_latest_three_changes_are_always_on_page_1(
+    data: VisitData, page: str
+) -> None:
+    contents = contents_of(data)
+    for line in (*question_lines(contents)[:2], *change_lines(contents)[:3]):
+        assert as_one_line(line) in page, line
+
+
+def test_page_1_says_what_stands_on_page_2(data: VisitData) -> None:
+    made = Printed(visit_report(data, ReportOptions()))
+    front = as_one_line(made.text(0))
+    rest = as_one_line(" ".join(made.text(number) for number in range(1, made.page_count)))
+    if "see page 2" in front:
+        for medicine in data.medicines:
+            assert medicine.text in rest
+    for part in ("My questions", "What changed"):
+        if f"{part} (" in front:
+            assert part in rest
+    assert ("page 2" in front) == ("More from page 1" in rest)
+    made.close()
+
+
+def test_the_demonstration_yields_nothing(tmp_path: Path) -> None:
+    made = Printed(visit_report(demo_visit(tmp_path), ReportOptions()))
+    assert "page 2" not in made.text(0)
+    assert "More from page 1" not in made.whole_text
+    made.close()
+
+
+# --- the order in which things yield --------------------------------------------------------------
+
+
+def shown_on_page_1(data: VisitData) -> Yielding:
+    contents = contents_of(data)
+    about = About("", "", "", "", "en-US", data.made_at.instant)
+    return write_front_page(Document(about, ReportOptions()), contents)
+
+
+def with_medicines(count: int) -> VisitData:
+    """A log that needs a little more room with each medicine, its changes aside."""
+    data = invented_visit(slots=SEVEN_A_DAY)
+    early = data.period.first - timedelta(days=300)
+    return replace(
+        data,
+        medicines=tuple(
+            Medicine(invented_id(number), f"Invented medicine {number}, one at noon", early)
+            for number in range(count)
+        ),
+    )
+
+
+def test_things_yield_in_their_order_and_no_other() -> None:
+    """Third question, then the picture, then medicines (common practice, no source)."""
+    seen = []
+    for count in range(1, 30):
+        shown = shown_on_page_1(with_medicines(count))
+        assert shown.questions >= 2
+        assert shown.picture >= SMALL_PICTURE
+        assert shown.most_lines is None
+        seen.append((shown.questions == 3, shown.picture >= LARGE_PICTURE, shown.has_medicines))
+    # Once medicines are gone there may be room for the picture again.
+    steps = list(dict.fromkeys(seen))
+    assert steps == [
+        (True, True, True),
+        (False, True, True),
+        (False, False, True),
+        *steps[3:],
+    ]
+    assert [has_medicines for _q, _picture, has_medicines in steps[3:]] == [False]
+
+
+def test_changes_beyond_the_latest_three_take_what_room_is_left() -> None:
+    heavy, contents = heavy_visit(), contents_of(heavy_visit())
+    assert len(change_lines(contents)) == 6
+    shown = shown_on_page_1(heavy)
+    assert shown.changes is not None
+    assert shown.changes >= LEAST_CHANGES
+    assert not shown.has_medicines
+    light = replace(heavy, medicines=(), questions=(), targets=TargetBook(()))
+    assert shown_on_page_1(light).changes == len(change_lines(contents_of(light)))
+
+
+def test_no_question_of_the_heavy_log_is_cut() -> None:
+    made = Printed(visit_report(heavy_visit(), ReportOptions()))
+    front = as_one_line(made.text(0))
+    assert QUESTIONS[0] in front
+    assert QUESTIONS[1] in front
+    assert "…" not in front
+    made.close()
