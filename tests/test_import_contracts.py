@@ -31,7 +31,7 @@ ALLOWED_LIBRARIES = {
     "app": {"PySide6", "tzlocal"},
     "cli": {"tzlocal"},
 }
-PARTS = ["book", "preferences", "resources", *ALLOWED_LIBRARIES]
+PARTS = ["book", "preferences", "resources", "whole_file", *ALLOWED_LIBRARIES]
 
 
 def exists(part: str) -> bool:

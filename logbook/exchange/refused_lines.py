@@ -6,15 +6,13 @@ It appears whole or not at all, readable by its owner alone, and only once the i
 from __future__ import annotations
 
 import csv
-import errno
-import os
-import tempfile
+import io
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 
-from logbook.domain.errors import CannotWrite
 from logbook.exchange.refusals import RefusedLine, reason_words
+from logbook.whole_file import written_aside
 
 # A spreadsheet would take a cell that begins with one of these for a formula (OWASP, "CSV
 # injection", from memory).
@@ -36,51 +34,15 @@ def refused_lines_file(out: Path | None, refused: Iterable[RefusedLine]) -> Iter
     if out is None:
         yield
         return
-    temporary = _written_aside(out, refused)
-    try:
+    with written_aside(out, _table_of(refused)):
         yield
-        try:
-            temporary.replace(out)
-        except OSError as error:
-            raise _cannot_write(out, error) from error
-    finally:
-        with suppress(OSError):
-            temporary.unlink()
 
 
-def _written_aside(out: Path, refused: Iterable[RefusedLine]) -> Path:
-    if out.is_dir():
-        raise CannotWrite(out, why="directory")
-    temporary: Path | None = None
-    try:
-        handle, name = tempfile.mkstemp(prefix=f".{out.name[:40]}.", suffix=".part", dir=out.parent)
-        temporary = Path(name)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            writer = csv.writer(file)
-            writer.writerow(("number", "reason", "in words", "line"))
-            for line in refused:
-                words = reason_words(line.reason)
-                writer.writerow((line.number, line.reason.value, words, formula_safe(line.text)))
-            file.flush()
-            os.fsync(file.fileno())
-    except (OSError, ValueError) as error:
-        if temporary is not None:
-            with suppress(OSError):
-                temporary.unlink()
-        raise _cannot_write(out, error) from error
-    return temporary
-
-
-def _cannot_write(out: Path, error: Exception) -> CannotWrite:
-    reasons = {
-        errno.ENOENT: "missing",
-        errno.ENOTDIR: "missing",
-        errno.EACCES: "permission",
-        errno.EPERM: "permission",
-        errno.EROFS: "permission",
-        errno.ENOSPC: "full",
-        errno.EDQUOT: "full",
-        errno.EFBIG: "full",
-    }
-    number = error.errno if isinstance(error, OSError) else None
-    return CannotWrite(out, why=reasons.get(number or 0, "system"))
+def _table_of(refused: Iterable[RefusedLine]) -> bytes:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(("number", "reason", "in words", "line"))
+    for line in refused:
+        words = reason_words(line.reason)
+        writer.writerow((line.number, line.reason.value, words, formula_safe(line.text)))
+    return text.getvalue().encode()

@@ -26,7 +26,7 @@ from logbook.report.grid_layout import Layout, layouts
 from logbook.report.grid_words import corrections_text
 from logbook.report.large_print import write_own_paper
 from logbook.report.options import Paper, Print, ReportOptions
-from logbook.report.saving import write_whole
+from logbook.whole_file import write_whole
 from logbook.wording import _
 from logbook.wording.dates import period_text, short_day_text
 from logbook.wording.manner import Manner, manner, set_manner

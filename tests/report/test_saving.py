@@ -12,8 +12,8 @@ import pytest
 
 from logbook.domain.errors import CannotWrite
 from logbook.domain.moments import Period
-from logbook.report.saving import write_whole
 from logbook.report.visit import ReportOptions, write_visit_report
+from logbook.whole_file import write_whole
 from tests.report.invented import LAST_DAY, invented_visit, visit_data
 from tests.report.reading_back import Printed
 

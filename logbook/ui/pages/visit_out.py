@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QFileDialog
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
 from logbook.places import private_folder
-from logbook.report.saving import write_whole
 from logbook.ui import printing
 from logbook.ui.pages.visit_choices import paper_of
 from logbook.ui.pages.visit_paper import State
@@ -23,6 +22,7 @@ from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.printing import AskingFailed, Printers, PrintingFailed, PrintJob
 from logbook.ui.saving_places import SavingPlace, find_places, free_path
 from logbook.ui.work import Course
+from logbook.whole_file import write_whole
 from logbook.wording import _, ngettext
 
 _ENDING = ".pdf"
