@@ -20,13 +20,16 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from logbook import places
 from logbook.screen_check import Lack, Missing, find_missing
 from logbook.wording import _, set_language
+from logbook.wording.manner import manner, set_manner
 
 if TYPE_CHECKING:
     from logbook.book import Book
@@ -46,6 +49,8 @@ def run(log_path: Path) -> int:
     if missing is not None:
         print(missing_text(missing), file=sys.stderr)  # noqa: T201  (no window can say it)
         return 1
+    # Before Qt: once it is there, it reads the source of every module that is imported.
+    import_module("logbook.book")
     from PySide6.QtWidgets import QApplication
 
     from logbook.preferences import read_preferences
@@ -54,6 +59,7 @@ def run(log_path: Path) -> int:
     preferences_path = places.config_folder() / _PREFERENCES_NAME
     preferences = read_preferences(preferences_path)
     set_language(preferences.language or _computer_language())
+    set_manner(replace(manner(), hours_24=preferences.hours_24))
     application = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(application, QApplication)
     application.setApplicationDisplayName(_("Fingerstick Logbook"))

@@ -22,6 +22,7 @@ _ALLOWED: dict[str, tuple[object, ...]] = {
     "text_percent": TEXT_SIZES,
     "contrast": CONTRASTS,
     "paper": ("", *PAPERS),
+    "hours_24": (None, False, True),
 }
 _LONGEST_TEXT = 100
 
@@ -32,6 +33,8 @@ class Preferences:
 
     `text_percent` is one of `TEXT_SIZES`, `contrast` one of `CONTRASTS`; `language` and `paper` are
     empty for "as the computer is set". `has_large_keys` makes the keys of the number 30 mm wide.
+    `hours_24` is whether clock times run to 24, None for the usage of the country.
+    `put_off` names what of the short list was put off, a word for each time.
     `has_heard_ring` is what was answered to "did you hear it?", None before it was asked.
     """
 
@@ -40,6 +43,8 @@ class Preferences:
     language: str = ""
     has_large_keys: bool = False
     paper: str = ""
+    hours_24: bool | None = None
+    put_off: str = ""
     has_heard_ring: bool | None = None
 
 
@@ -84,7 +89,7 @@ def write_preferences(path: Path, preferences: Preferences) -> None:
 def _is_allowed(name: str, value: object) -> bool:
     if name in _ALLOWED:
         # True is 1 to Python, and no text size.
-        return not isinstance(value, bool) and value in _ALLOWED[name]
+        return any(type(value) is type(one) and value == one for one in _ALLOWED[name])
     match name:
         case "has_large_keys":
             return isinstance(value, bool)

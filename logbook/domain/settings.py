@@ -36,8 +36,10 @@ class LogSettings:
 
     `unit` is the unit of the person's meter and is chosen once; changing it converts nothing.
     `home_zone` is the IANA zone of imported files that name none. `very_high_above` is in steps of
-    `unit`; None means 300 mg/dL (16.7 mmol/L). `left_out` are fingers never pricked, as codes of
-    `Site`; `sore` are those sore since a day (code and ISO day).
+    `unit`; None means 300 mg/dL (16.7 mmol/L). `country` is a two-letter code of ISO 3166 ("ZZ" for
+    any other), `emergency_number` what the person wrote over its number. `left_out` are fingers
+    never pricked, as codes of `Site`; `sore` are those sore since a day (code and ISO day; a second
+    entry of a code is the day on which it was said to be sore still).
     """
 
     unit: Unit = Unit.MG_DL
@@ -47,6 +49,7 @@ class LogSettings:
     day_starts_at: time = DAY_STARTS_AT
     very_high_above: int | None = None
     country: str = ""
+    emergency_number: str = ""
     can_have_lows: bool | None = None
 
     tracks_fingers: bool = True

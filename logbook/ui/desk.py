@@ -18,6 +18,7 @@ from logbook.ui.news import News
 from logbook.ui.theme import Look
 from logbook.ui.work import Work
 from logbook.wording import _
+from logbook.wording.manner import manner, set_manner
 from logbook.wording.problems import problem_text
 
 Given = ParamSpec("Given")
@@ -33,6 +34,7 @@ class Desk(QObject):
     sent_to = Signal(str)
     attention_wanted = Signal(str)
     preferences_changed = Signal()
+    manner_changed = Signal()
 
     def __init__(
         self,
@@ -80,7 +82,7 @@ class Desk(QObject):
         self.say(problem_text(error))
 
     def go_to(self, page_name: str) -> None:
-        """Turn to another page."""
+        """Turn to another page, or to one subject of it: "my_plan/people"."""
         self.sent_to.emit(page_name)
 
     def call_attention(self, page_name: str) -> None:
@@ -109,6 +111,10 @@ class Desk(QObject):
             has_large_keys=self.preferences.has_large_keys,
         )
         self.preferences_changed.emit()
+        wanted = replace(manner(), hours_24=self.preferences.hours_24)
+        if wanted != manner():
+            set_manner(wanted)
+            self.manner_changed.emit()
         try:
             write_preferences(self._preferences_path, self.preferences)
         except OSError:

@@ -17,6 +17,7 @@ from logbook.book import Changed
 from logbook.preferences import TEXT_SIZES
 from logbook.ui.desk import Desk
 from logbook.ui.page import LaterPage, Page
+from logbook.ui.pages_page import PagesPage
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.bottom_bar import BottomBar
 from logbook.ui.parts.focus_ring import FocusRing
@@ -58,6 +59,7 @@ class MainWindow(QWidget):
         self.bar = BottomBar(desk.look)
         self.bar.undo.clicked.connect(self._undo)
         self.bar.put_back.clicked.connect(self._put_back)
+        self.bar.for_page.connect(self._show_long_message)
         entries = [(kind.name, kind.label(), kind.sign) for kind in page_types]
         self.side_list = PageList(desk.look, entries, is_row=False)
         # For large text: one button that opens the list as a page of its own.
@@ -74,6 +76,7 @@ class MainWindow(QWidget):
         desk.sent_to.connect(self.show_page)
         desk.attention_wanted.connect(self.come_forward)
         desk.news.changed.connect(self._hear)
+        desk.manner_changed.connect(self.refresh_all)
         desk.look.changed.connect(self.restyle)
         desk.look.held_too_long.connect(self._tell_long_press)
         self._last_beat = desk.now()
@@ -109,8 +112,9 @@ class MainWindow(QWidget):
         assert isinstance(current, Page)
         return current
 
-    def show_page(self, name: str) -> None:
-        """Turn to a page; it is made when it is wanted first."""
+    def show_page(self, wanted: str) -> None:
+        """Turn to a page, or to a subject of it; it is made when it is wanted first."""
+        name, _slash, part = wanted.partition("/")
         if name not in self.pages:
             kind = self._type_of(name)
             if kind is None:
@@ -129,6 +133,8 @@ class MainWindow(QWidget):
             page.refresh(None)
         page.setFocus(Qt.FocusReason.OtherFocusReason)
         page.shown()
+        if part:
+            page.open_part(part)
 
     def _type_of(self, name: str) -> type[Page] | None:
         kinds = [*self._page_types, self._help_type, PagesPage]
@@ -199,6 +205,10 @@ class MainWindow(QWidget):
 
     def _say(self, text: str) -> None:
         self.bar.say(text)
+
+    def _show_long_message(self, text: str) -> None:
+        for page in self.pages.values():
+            page.show_long_message(text if page is self.page else "")
 
     def _undo(self) -> None:
         done = self.desk.book.undoable
@@ -293,32 +303,3 @@ class MainWindow(QWidget):
         self.desk.work.finish()
         self._pulse.stop()
         event.accept()
-
-
-class PagesPage(Page):
-    """The list of pages as a page of its own, for large text."""
-
-    name = "pages"
-
-    @staticmethod
-    def label() -> str:
-        return _("Pages")
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self.title.say(_("Where do you want to go?"))
-        self._entries: PageList | None = None
-
-    def offer(self, entries: Sequence[tuple[str, str, object]]) -> None:
-        """Show these pages."""
-        for name, text, sign in entries:
-            button = BigButton(self.desk.look, text, sign=sign)  # type: ignore[arg-type]
-            button.setProperty("pageName", name)
-            button.clicked.connect(self._go)
-            self.body.addWidget(button)
-        self.body.addStretch(1)
-
-    def _go(self) -> None:
-        sender = self.sender()
-        if sender is not None:
-            self.desk.go_to(str(sender.property("pageName")))

@@ -62,6 +62,9 @@ class Page(QWidget):
         self.body = QVBoxLayout(content)
         self.body.setContentsMargins(MARGIN, 4, MARGIN, 4)
         self.body.setSpacing(GAP)
+        self.long_message = Words(desk.look, role="heading")
+        self.long_message.hide()
+        self.body.addWidget(self.long_message)
         self.scrolled = ScrollPage(desk.look, content)
         self.bar_actions = QWidget()
         row = QHBoxLayout(self.bar_actions)
@@ -81,6 +84,12 @@ class Page(QWidget):
         head.addStretch(1)
         column.addLayout(head)
         column.addWidget(self.scrolled, 1)
+
+    def show_long_message(self, text: str) -> None:
+        """Show at the top what has no room in the bar; empty takes it away."""
+        self.long_message.say(text)
+        if text:
+            self.scrolled.to_top()
 
     def set_main_button(self, text: str, slot: Callable[[], None]) -> BigButton:
         """The one main action, at the right of the bar. `slot` is a bound method of a QObject."""
@@ -103,6 +112,9 @@ class Page(QWidget):
 
     def shown(self) -> None:
         """The page came up."""
+
+    def open_part(self, part: str) -> None:
+        """Show one subject of the page, by its name; a page without subjects shows itself."""
 
     def beat(self, now: Moment) -> None:
         """A few seconds passed while the page is shown."""

@@ -2,15 +2,39 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 from logbook.domain.meters import Meter
+from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import Target
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
-from logbook.wording import _
+from logbook.wording import _, mark
 from logbook.wording.dates import short_day_text
 from logbook.wording.terms import spell_text
 
 _LONGEST_NAME = 20
+_ANY_SETTING = mark("settings")
+_SETTINGS = {
+    "unit": mark("the meter's unit"),
+    "person_name": mark("my name"),
+    "born": mark("my date of birth"),
+    "day_starts_at": mark("my day's start"),
+    "very_high_above": mark("the very high limit"),
+    "country": mark("my country"),
+    "emergency_number": mark("my emergency number"),
+    "can_have_lows": mark("medicines that cause lows"),
+    "hand_with_device": mark("the hand with the device"),
+    "hands_pricked": mark("the hands in use"),
+    "fingers_in_use": mark("the fingers in use"),
+    "rotation_habit": mark("the finger habit"),
+    "left_out": mark("fingers left out"),
+    "sore": mark("sore fingers"),
+    "lancet_habit": mark("the lancet habit"),
+    "low_plan": mark("my own plan"),
+    "high_plan": mark("my own plan"),
+    "sick_day_plan": mark("my own plan"),
+}
 
 
 def plan_record_text(record: object) -> str | None:
@@ -34,3 +58,15 @@ def plan_record_text(record: object) -> str | None:
             return _("meter {name}").format(name=record.name[:_LONGEST_NAME])
         case _:
             return None
+
+
+def changed_settings_text(earlier: object, later: object) -> str:
+    """Which setting was changed, in a few words; "settings" for several at once."""
+    if not isinstance(earlier, LogSettings) or not isinstance(later, LogSettings):
+        return _(_ANY_SETTING)
+    names = {
+        _SETTINGS.get(field.name, _ANY_SETTING)
+        for field in fields(LogSettings)
+        if getattr(earlier, field.name) != getattr(later, field.name)
+    }
+    return _(names.pop()) if len(names) == 1 else _(_ANY_SETTING)

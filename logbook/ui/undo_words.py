@@ -7,27 +7,13 @@ from logbook.domain.answers import Answer
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
 from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
-from logbook.domain.spells import Spell
-from logbook.domain.targets import Target
-from logbook.domain.visits import Appointment, Contact, Medicine, Question
-from logbook.wording import _, mark, ngettext
+from logbook.ui.plan_record_words import changed_settings_text, plan_record_text
+from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text, short_day_text
 from logbook.wording.numbers import glucose_text
 from logbook.wording.terms import said_text, what_text
-
-_ANY = mark("the last entry")
-_OTHERS: dict[type, str] = {
-    Appointment: mark("appointment"),
-    Contact: mark("person to phone"),
-    Medicine: mark("medicine"),
-    Meter: mark("meter"),
-    Question: mark("question"),
-    Spell: mark("period"),
-    Target: mark("target"),
-}
 
 
 def undo_text(done: Done | None, now: Moment) -> str:
@@ -58,12 +44,16 @@ def _what(done: Done, now: Moment) -> str:
                 n=done.count
             )
         case Action.SETTINGS:
-            return _("change of settings")
+            return _("change of {what}").format(
+                what=changed_settings_text(done.earlier, done.record)
+            )
         case Action.CROSS_OUT:
             return _("crossing out {what}").format(what=_record(record, now))
         case Action.BRING_BACK:
             return _("bringing back {what}").format(what=_record(record, now))
-        case Action.CORRECT | Action.REPLACE | Action.DOUBT:
+        case Action.DOUBT:
+            return _("doubt about {what}").format(what=_record(record, now))
+        case Action.CORRECT | Action.REPLACE:
             return _("change of {what}").format(what=_record(record, now))
         case _:
             return _record(record, now)
@@ -80,7 +70,7 @@ def _record(record: object, now: Moment) -> str:
         case LancetChange():
             return _at(_("new lancet"), record.at, now)
         case _:
-            return _(_OTHERS.get(type(record), _ANY))
+            return plan_record_text(record) or _("the last entry")
 
 
 def _number(glucose: Glucose) -> str:

@@ -46,6 +46,15 @@ def test_after_7_days_it_is_asked_whether_it_is_still_sore(qtbot: QtBot, tmp_pat
         assert "Left ring finger: still sore?" in looker.words()
         looker.press("Still sore")
         assert "still sore?" not in looker.words()
+        assert looker.message == "It is left to rest. You are asked again in 7 days."
+        looker.pass_time(days=6)
+        assert "still sore?" not in looker.words()
+        looker.press("Left ring finger")
+        assert "Sore since March 31" in looker.words()  # not since the day of the answer
+        looker.press("Back")
+        looker.pass_time(days=1)
+        looker.press("Still sore")
+        assert len(looker.settings().sore) == 2  # answers don't pile up
         looker.pass_time(days=7)
         looker.press("Not sore any more")
         assert looker.settings().sore == ()

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Kind, Unit
-from logbook.domain.moments import Period
+from logbook.domain.happenings import Happening, StripFailure, What
+from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
 from logbook.ui.pages.look_back import LookBack
 from logbook.ui.pages.look_back_main import MainView
 from logbook.ui.parts.day_field import DayField
+from logbook.ui.parts.texts import Words
 from tests.ui.looking_window import Looker, full_log, looking_window, one_reading
+from tests.ui.writing_window import ZONE
 
 
 def three(book: Book) -> None:
@@ -271,3 +275,95 @@ def test_the_page_is_the_one_the_list_names(qtbot: QtBot, tmp_path: Path) -> Non
         looker.press("Look back")
         assert isinstance(looker.window.page, LookBack)
         assert isinstance(looker.view, MainView)
+
+
+# --- what happened without a number ---------------------------------------------------------------
+
+
+def felt_low(book: Book) -> None:
+    """A low that was only felt and treated, between two readings, and a failed strip."""
+    at = Moment.from_wall(datetime(2026, 3, 30, 15, 5), ZONE)
+    later = Moment.from_wall(datetime(2026, 3, 30, 20, 0), ZONE)
+    book.add(
+        one_reading("2026-03-30 12:00", 120, Slot.BEFORE_LUNCH),
+        Happening(uuid4(), What.FELT_LOW_TREATED, at, at.instant, note="after the garden"),
+        Happening(uuid4(), What.STRIP_FAILED, later, later.instant, StripFailure.PRICKED_AGAIN),
+        one_reading("2026-03-31 07:00", 110, Slot.FASTING),
+    )
+
+
+def test_what_happened_without_a_number_stands_among_the_readings(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with looking_window(tmp_path, prepare=felt_low) as looker:
+        looker.press("Each reading")
+        told = [row.findChildren(Words)[0].text() for row in looker.view.list.rows]  # type: ignore[attr-defined]
+        assert told == ["110 mg/dL", "A strip failed", "Felt low and treated it", "120 mg/dL"]
+        words = looker.words()
+        assert "Monday, March 30, 3:05 PM" in words
+        assert "Without a number." in words
+        assert "Note: after the garden." in words
+        assert "Pricked again." in words
+
+
+def test_what_happened_is_crossed_out_and_brought_back(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=felt_low) as looker:
+        looker.press("Each reading")
+        looker.press("Cross out: Felt low and treated it, on Mar 30 at 3:05 PM")
+        assert looker.clicks == 2
+        assert looker.message == "Crossed out: Felt low and treated it, on Mar 30 at 3:05 PM."
+        assert [one.counts for one in looker.book.happenings()] == [False, True]
+        assert "Crossed out today at" in looker.words()
+        looker.press("Bring back: Felt low and treated it, on Mar 30 at 3:05 PM")
+        assert [one.counts for one in looker.book.happenings()] == [True, True]
+        looker.click(looker.window.bar.undo)
+        assert [one.counts for one in looker.book.happenings()] == [False, True]
+
+
+def test_what_happened_belongs_to_no_time_of_day(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=felt_low) as looker:
+        looker.press("Each reading", "One time of day", "Before meals")
+        assert "Felt low" not in looker.words()
+        assert "120 mg/dL" in looker.words()
+
+
+def test_a_log_without_readings_still_shows_what_happened(qtbot: QtBot, tmp_path: Path) -> None:
+    def fell(book: Book) -> None:
+        at = Moment.from_wall(datetime(2026, 3, 30, 15, 5), ZONE)
+        book.add(Happening(uuid4(), What.FALL, at, at.instant))
+
+    with looking_window(tmp_path, prepare=fell) as looker:
+        assert "There are no readings in these days." in looker.words()
+        looker.press("Each reading")
+        assert "A fall" in looker.words()
+
+
+def test_undo_of_the_very_reading_that_is_corrected_leads_back(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    def one(book: Book) -> None:
+        book.add(one_reading("2026-03-30 12:00", 120, Slot.BEFORE_LUNCH))
+        book.add(one_reading("2026-03-31 07:00", 110, Slot.FASTING))
+
+    with looking_window(tmp_path, prepare=one) as looker:
+        looker.press("Each reading")
+        looker.press_first("Correct")
+        assert looker.title == "What should it say?"
+        looker.click(looker.window.bar.undo)
+        assert looker.title == "How have your readings been?"
+        assert looker.message == "This reading is not in the log any more."
+        assert "110 mg/dL" not in looker.words()
+
+
+def test_older_and_newer_stay_where_they_are(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=full_log) as looker:
+        looker.press("2 weeks", "Each reading")
+        page = looker.view_page
+        assert isinstance(page, LookBack)
+        place = page.older_button.geometry()
+        looker.press("Older")
+        newer = page.newer_button.geometry()
+        while page.older_button.isVisible():
+            assert page.older_button.geometry() == place
+            looker.press("Older")
+        assert page.newer_button.geometry() == newer

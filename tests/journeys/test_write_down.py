@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from logbook.domain.answers import Asked, Said
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.happenings import StripFailure, What
+from logbook.domain.readings import Doubt
 from logbook.domain.sites import Hand, Place, Side, Site, SiteUse
 from logbook.domain.slots import Purpose, Slot
 from tests.ui.writing_window import NOON, Writer, habit, writing_window
@@ -167,6 +168,61 @@ def test_hi_costs_2_clicks_and_asks_once(qtbot: QtBot, tmp_path: Path) -> None:
         person.press("I tested again", "Meter shows HI", "Yes, save HI")
         assert person.readings[1].purpose is Purpose.REPEAT
         assert "Call your provider now, day or night." in person.words()
+
+
+def test_of_two_numbers_far_apart_one_is_believed_and_the_other_stays(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("3", "1", "8", "Save 318 mg/dL", "I tested again")
+        person.pass_time(minutes=6)
+        person.press("1", "8", "2", "Save 182 mg/dL")
+        assert "Which number do you believe?" in person.words()
+        person.press("182 mg/dL, at 12:10 PM")
+
+        first, again = person.readings
+        assert (first.doubt, again.doubt) == (Doubt.UNWASHED_FINGER, None)
+        assert "182 mg/dL" in person.words()
+        assert person.message == "318 mg/dL stays in the log, outside every figure."
+        person.press("Undo: doubt about 318 at 12:04 PM")
+        assert person.readings[0].doubt is None
+
+
+def test_a_first_number_that_is_believed_brings_the_caution(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("3", "1", "8", "Save 318 mg/dL", "I tested again")
+        person.pass_time(minutes=6)
+        person.press("1", "8", "2", "Save 182 mg/dL", "318 mg/dL, at 12:04 PM")
+        first, again = person.readings
+        assert (first.doubt, again.doubt) == (None, Doubt.OTHER)
+        assert "318 mg/dL" in person.words()
+        assert "Do not take extra medicine unless your written plan says so." in person.words()
+        assert not person.page.result_step.again.isVisible()
+
+
+def test_both_numbers_can_be_believed(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("3", "1", "8", "Save 318 mg/dL", "I tested again")
+        person.press("1", "8", "2", "Save 182 mg/dL", "Both of them")
+        assert [one.doubt for one in person.readings] == [None, None]
+        assert "182 mg/dL" in person.words()
+
+
+@pytest.mark.parametrize("again", ["318", "300", "255", "381"])
+def test_two_numbers_that_are_near_ask_nothing(qtbot: QtBot, tmp_path: Path, again: str) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("3", "1", "8", "Save 318 mg/dL", "I tested again")
+        person.type(again)
+        person.press(f"Save {again} mg/dL")
+        assert person.page.step is person.page.result_step
+
+
+def test_the_question_goes_when_the_number_is_taken_back(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("3", "1", "8", "Save 318 mg/dL", "I tested again")
+        person.press("1", "8", "2", "Save 182 mg/dL", "Undo: 182 at 12:04 PM")
+        assert person.page.form.isVisible()
+        assert len(person.readings) == 1
 
 
 def test_felt_low_without_a_number_costs_2_clicks(qtbot: QtBot, tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ import random
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 from uuid import uuid4
 
@@ -105,7 +106,7 @@ class Looker(Writer):
 
 
 @contextmanager
-def looking_window(  # noqa: PLR0913  (each is one thing a test may want otherwise)
+def looking_window(
     folder: Path,
     page: str = "look_back",
     *,
@@ -245,7 +246,8 @@ def check_geometry(looker: Looker) -> None:
         if words.isVisible() and words.text():
             _check_words(words)
     buttons = [one for one in looker.view.findChildren(BigButton) if one.isVisible()]
-    buttons += [one for one in looker.view_page.bar_actions.findChildren(BigButton) if one.isVisible()]
+    in_bar = looker.view_page.bar_actions.findChildren(BigButton)
+    buttons += [one for one in in_bar if one.isVisible()]
     for button in buttons:
         _check_button(button)
     _check_gaps([one for one in buttons if content.isAncestorOf(one)], content)
@@ -310,7 +312,7 @@ def check_names_and_order(looker: Looker) -> None:
     boxes = [QRect(one.mapTo(content, QPoint(0, 0)), one.size()) for one in chain]
     start = boxes.index(min(boxes, key=lambda box: (box.top(), box.left())))
     boxes = boxes[start:] + boxes[:start]
-    for before, after in zip(boxes, boxes[1:], strict=False):
+    for before, after in pairwise(boxes):
         # Down, or to the right (the next column may begin higher up).
         is_on = after.top() >= before.top() - 4 or after.left() >= before.right()
         assert is_on, f"Tab goes back from {before} to {after}"

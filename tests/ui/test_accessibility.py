@@ -11,8 +11,10 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPlainTe
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.glucose import Unit
+from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.bottom_bar import BottomBar
-from logbook.ui.parts.form_rows import FormRows
+from logbook.ui.parts.focus_ring import FocusRing, _Ring
+from logbook.ui.parts.form_rows import Choice, FormRows
 from logbook.ui.theme import Look
 from tests.ui.test_geometry import walk
 from tests.ui.writing_window import Writer, habit, settle, writing_window
@@ -139,6 +141,43 @@ def test_arrows_move_along_the_fingers(qtbot: QtBot, tmp_path: Path) -> None:
         person.key(Qt.Key.Key_Left, "")
         person.key(Qt.Key.Key_Left, "")
         assert person.window.focusWidget() is person.button("Left index finger")
+
+
+def test_tab_reaches_every_tile_where_several_can_be_chosen(qtbot: QtBot) -> None:
+    choice = Choice(Look(), "Which?", [(n, f"Number {n}") for n in range(5)], several=True)
+    qtbot.addWidget(choice)
+    choice.show()
+    choice.choose((1, 3))
+    tiles = list(choice.buttons.values())
+    tiles[0].setFocus()
+    reached = [choice.focusWidget()]
+    for _press in tiles[1:]:
+        choice.focusNextChild()
+        reached.append(choice.focusWidget())
+    assert reached == tiles
+    tiles[2].click()
+    assert choice.value == (1, 2, 3)
+
+
+def test_the_ring_is_whole_at_the_edge_of_a_page_too(qtbot: QtBot) -> None:
+    look = Look()
+    window, page = QWidget(), QWidget()
+    qtbot.addWidget(window)
+    page.setParent(window)
+    page.setObjectName("scrolled")
+    page.setGeometry(0, 0, 400, 300)
+    corners = [BigButton(look, "one", parent=page), BigButton(look, "two", parent=page)]
+    corners[0].setGeometry(0, 0, 100, 60)
+    corners[1].setGeometry(300, 240, 100, 60)
+    rings = FocusRing(look, window)
+    look.is_by_keys = True
+    window.show()
+    qtbot.waitExposed(window)
+    for button in corners:
+        rings._follow(None, button)
+        (ring,) = [one for one in page.findChildren(_Ring) if one.isVisible()]
+        assert page.rect().contains(ring.geometry())
+        assert ring.geometry().contains(button.geometry())
 
 
 def test_a_message_is_announced(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:

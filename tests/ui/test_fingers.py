@@ -15,7 +15,7 @@ from logbook.domain.moments import Moment
 from logbook.domain.sites import FINGERS, SIDES, Hand, Place, Side, Site, SiteUse
 from logbook.ui.pages.fingers import Fingers
 from logbook.ui.pages.fingers_hands import HandsView
-from logbook.ui.parts.hands import PadLook
+from logbook.ui.parts.hand_drawing import PadLook
 from tests.ui.looking_window import (
     BOTH_HANDS,
     Looker,

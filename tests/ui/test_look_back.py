@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pyqtgraph
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtGui import QFontMetrics, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
+from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.slots import Slot
 from logbook.domain.states import State
 from logbook.domain.targets import TargetKind
@@ -36,7 +40,7 @@ from tests.ui.looking_window import (
 from tests.ui.writing_window import settle
 
 SIZES = [((1280, 660), 100), ((1366, 768), 100), ((1280, 660), 200), ((1366, 768), 200)]
-WAYS = ["Picture", "As a table", "Times of day", "Each reading"]
+WAYS = ["Picture", "As a table", "By time of day", "Each reading"]
 
 
 def page_of(looker: Looker) -> LookBack:
@@ -111,7 +115,7 @@ def test_the_views_behind_are_whole_too(
             check_geometry(looker)
 
 
-@pytest.mark.parametrize("way", ["Picture", "As a table", "Times of day"])
+@pytest.mark.parametrize("way", ["Picture", "As a table", "By time of day"])
 def test_at_the_usual_size_the_page_needs_no_scrolling(
     qtbot: QtBot, tmp_path: Path, way: str
 ) -> None:
@@ -177,7 +181,7 @@ def test_changes_and_unusual_days_are_marked_with_words(qtbot: QtBot, tmp_path: 
 
 def test_the_band_follows_the_target_of_each_day(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
-        looker.press("All times of day", "Fasting (before breakfast)")
+        looker.press("One time of day", "Fasting (before breakfast)")
         looked = main_of(looker).looked
         assert looked is not None
         assert [(s.first, s.lowest, s.highest) for s in looked.band] == [
@@ -278,7 +282,7 @@ def test_too_few_checks_have_no_middle_value(qtbot: QtBot, tmp_path: Path) -> No
         book.add(target(TargetKind.BEDTIME, 90, 130))
 
     with looking_window(tmp_path, prepare=few) as looker:
-        looker.press("Times of day")
+        looker.press("By time of day")
         assert cells_of(main_of(looker).times.table) == [
             ["Fasting (before breakfast)", "4", "too few to tell", "101 to 104", "no target", "0"],
             # 110 to 150: the middle one of five is 130; 110, 120 and 130 lie in 90 to 130.
@@ -311,7 +315,7 @@ def test_the_table_has_the_picture_in_rows(qtbot: QtBot, tmp_path: Path) -> None
 
 def test_large_text_puts_the_columns_under_one_another(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log, percent=200) as looker:
-        looker.press("Times of day")
+        looker.press("By time of day")
         table = main_of(looker).times.table
         assert table.is_stacked
         first = cells_of(table)[0][0]
@@ -367,3 +371,40 @@ def test_the_order_of_tab_can_fail(qtbot: QtBot, tmp_path: Path) -> None:
         main.setTabOrder(last, first)
         with pytest.raises(AssertionError, match="Tab goes back"):
             check_names_and_order(looker)
+
+
+def wide_log(book: Book) -> None:
+    """The full log with LO, HI and a number far above."""
+    full_log(book)
+    lo, hi = Glucose.reads_low(Unit.MG_DL), Glucose.reads_high(Unit.MG_DL)
+    book.add(
+        replace(one_reading("2026-03-20 03:00", 80), glucose=lo),
+        replace(one_reading("2026-03-21 03:00", 80), glucose=hi),
+        one_reading("2026-03-22 03:00", 590),
+    )
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+@pytest.mark.parametrize(
+    ("prepare", "always"), [(full_log, {"low 70"}), (wide_log, {"low 70", "LO", "HI"})]
+)
+def test_the_numbers_beside_the_picture_do_not_run_into_each_other(
+    qtbot: QtBot,
+    tmp_path: Path,
+    percent: int,
+    prepare: Callable[[Book], None],
+    always: set[str],
+) -> None:
+    with looking_window(tmp_path, prepare=prepare, percent=percent) as looker:
+        settle()
+        chart = chart_of(looker)
+        axis = chart.left_axis
+        (ticks,) = axis._tickLevels
+        texts = [text for _place, text in ticks]
+        assert always < set(texts), "nothing else is told"
+        least, most = chart.box.viewRange()[1]
+        per_step = chart.box.height() / (most - least)
+        places = sorted(place * per_step for place, _text in ticks)
+        height = QFontMetrics(axis.style["tickFont"]).capHeight()
+        for below, above in pairwise(places):
+            assert above - below > height

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, time, timedelta
 from pathlib import Path
 from uuid import uuid4
@@ -11,6 +11,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.moments import Period
+from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Question
 from logbook.report.options import Paper, Print
 from logbook.ui.pages.visit import Visit
@@ -139,7 +140,7 @@ def test_questions_are_added_done_and_brought_back(opened: OpenWindow) -> None:
     assert opened.message == "Added: Is 2 hours right?"
     assert view.text.toPlainText() == ""
 
-    opened.press("Done")
+    opened.press("I asked this")
     assert opened.book.questions() == []
     assert opened.book.questions(open_only=False)[0].done_on == TODAY
     opened.press("Bring back")
@@ -280,3 +281,40 @@ def test_a_report_that_fails_is_said_in_words(
     told = visit(opened).paper.problem
     assert told.startswith("The log my.logbook is damaged")
     assert opened.view._told.text() == told  # type: ignore[attr-defined]
+
+
+def test_it_is_said_at_once_that_the_report_is_being_made(opened: OpenWindow) -> None:
+    write_readings(opened.book, 5)
+    said: list[str] = []
+    gathered: list[bool] = []
+    paper = visit(opened).paper
+    paper.changed.connect(lambda: said.append(paper.state.value))
+    opened.book.visit_data = _noted(opened.book.visit_data, gathered, said)  # type: ignore[method-assign]
+    opened.press("See the report")
+    opened.wait_for_jobs()
+    assert said[0] == "making"
+    assert gathered == [True]  # it had been said before the log was read
+    assert paper.state.value == "made"
+
+
+def test_a_report_that_is_no_longer_wanted_leaves_no_job(opened: OpenWindow) -> None:
+    paper = visit(opened).paper
+    paper.want()
+    assert opened.desk.work.is_busy
+    paper.spoil()
+    assert not opened.desk.work.is_busy
+    opened.wait_for_jobs()
+    assert paper.state.value == "not_made"
+    paper.want()
+    opened.wait_for_jobs()
+    assert paper.state.value == "made"
+
+
+def _noted(
+    gather: Callable[..., VisitData], gathered: list[bool], said: list[str]
+) -> Callable[..., VisitData]:
+    def noted(*arguments: object) -> VisitData:
+        gathered.append(said == ["making"])
+        return gather(*arguments)
+
+    return noted

@@ -111,7 +111,7 @@ def test_whatever_takes_the_keyboard_has_a_name_and_a_role(qtbot: QtBot, tmp_pat
 
 
 def test_buttons_of_one_name_are_told_apart(qtbot: QtBot, tmp_path: Path) -> None:
-    """Two "Done" in a list must not sound alike: each says what it is for."""
+    """Two "I asked this" in a list must not sound alike: each says what it is for."""
     with open_window(qtbot, tmp_path) as opened:
         fill(opened)
         opened.book.add(Question(uuid4(), "A second one", NOON))
@@ -241,3 +241,39 @@ def test_notes_are_left_by_tab(qtbot: QtBot, tmp_path: Path) -> None:
         QTest.keyClick(note, Qt.Key.Key_Tab)
         assert not note.hasFocus()
         assert note.toPlainText() == ""
+
+
+# --- the largest text -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("page", ["visit", "my_plan"])
+def test_at_the_largest_text_nothing_reaches_beside_the_window(
+    qtbot: QtBot, tmp_path: Path, page: str
+) -> None:
+    preferences = Preferences(text_percent=300, paper="letter")
+    with open_window(qtbot, tmp_path, preferences=preferences) as opened:
+        fill(opened)
+        for step in walk(opened):
+            if step.startswith(page):
+                scrolled = opened.page.scrolled
+                assert scrolled.content.width() <= scrolled.area.viewport().width(), step
+
+
+@pytest.mark.parametrize("percent", [200, 300])
+def test_the_report_on_screen_has_one_pair_of_arrows(
+    qtbot: QtBot, tmp_path: Path, percent: int
+) -> None:
+    preferences = Preferences(text_percent=percent, paper="letter")
+    with open_window(qtbot, tmp_path, preferences=preferences) as opened:
+        fill(opened)
+        opened.window.show_page("visit")
+        opened.press("See the report")
+        opened.wait_for_jobs()
+        QTest.qWait(20)
+        downs = [one for one in opened.buttons() if one.accessibleName() == "Down"]
+        assert len(downs) == 1
+        opened.press("Larger")
+        opened.press("Right")
+        QTest.qWait(20)
+        downs = [one for one in opened.buttons() if one.accessibleName() == "Down"]
+        assert len(downs) == 1

@@ -46,19 +46,6 @@ def test_a_message_stays_until_the_next_action(qtbot: QtBot, tmp_path: Path) -> 
         assert person.message == ""
 
 
-def test_a_message_that_needs_the_room_takes_it_from_undo_and_gives_it_back(
-    qtbot: QtBot, tmp_path: Path
-) -> None:
-    with writing_window(tmp_path) as person:
-        person.press("1", "2", "8", "Save 128 mg/dL")
-        person.window.desk.say("A sentence of some length that says what happened. " * 3)
-        settle()
-        assert not person.window.bar.undo.isVisible()
-        person.window.desk.say("")
-        settle()
-        assert person.window.bar.undo.isVisible()
-
-
 def test_no_message_box_ever(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path) as person:
         person.press("1", "2", "8", "Save 128 mg/dL", "Undo: 128 at 12:04 PM")

@@ -27,6 +27,7 @@ from logbook.domain.slots import Slot
 from logbook.preferences import Preferences
 from logbook.ui.desk import Desk
 from logbook.ui.main_window import MainWindow
+from logbook.ui.page import LaterPage, Page
 from logbook.ui.pages.help import Help
 from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.big_button import BigButton
@@ -175,6 +176,7 @@ def writing_window(
     now: datetime = NOON,
     prepare: Callable[[Book], None] | None = None,
     settings: LogSettings | None = None,
+    pages: Sequence[type[Page] | LaterPage] = (WriteDown,),
 ) -> Iterator[Writer]:
     """A window on the log in `folder`, made when it is not there, closed and gone at the end."""
     register_fonts()
@@ -198,7 +200,7 @@ def writing_window(
             preferences_path=folder / "config" / "preferences.json",
             state_folder=folder / "state",
         )
-        window = MainWindow(desk, [WriteDown], Help)
+        window = MainWindow(desk, pages, Help)
         try:
             window.resize(*size)
             window.show()

@@ -18,7 +18,8 @@ from logbook.ui.desk import Desk
 from logbook.ui.entry.step import Step
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.even_grid import EvenGrid
-from logbook.ui.parts.hands import Finger, HandsChooser, HandsPicture, Pad, PadLook
+from logbook.ui.parts.hand_drawing import Pad, PadLook
+from logbook.ui.parts.hands import Finger, HandsChooser, HandsPicture
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import GAP
 from logbook.wording import _

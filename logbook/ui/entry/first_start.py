@@ -12,10 +12,10 @@ from PySide6.QtCore import Signal
 from logbook.domain.glucose import Unit
 from logbook.ui.desk import Desk
 from logbook.ui.entry.step import Step
-from logbook.ui.parts.form_rows import Choice
+from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.texts import Words
 from logbook.wording import _, cautions
-from logbook.wording.emergency import emergency_number, emergency_word
+from logbook.wording.emergency import emergency_number
 from logbook.wording.manner import find_locale, manner
 
 # Shown first; the country of the computer is always among them.
@@ -59,6 +59,12 @@ class FirstStart(Step):
             choice.chosen.connect(self._show)
         self.emergency = Words(look)
         self.column.addWidget(self.emergency)
+        self.own_number = TextField(
+            look,
+            _("Emergency number where you live"),
+            help_text=_("It can be left out, and changed later in My plan."),
+        )
+        self.column.addWidget(self.own_number.row)
         self.caution = Words(look)
         self.column.addWidget(self.caution)
         self.column.addStretch(1)
@@ -90,12 +96,17 @@ class FirstStart(Step):
         answered = replace(
             settings,
             country=self.country.value,
+            emergency_number=self._own_number(),
             unit=self.unit.value,
             can_have_lows=None if lows == _NOT_SURE else lows,
             home_zone=self.desk.zone(),
         )
         if self.desk.write(self.desk.book.save_settings, answered) is not None:
             self.finished.emit()
+
+    def _own_number(self) -> str:
+        is_asked = emergency_number(self.country.value) is None
+        return self.own_number.text().strip() if is_asked else ""
 
     def _go_back(self) -> None:
         self._page = max(0, self._page - 1)
@@ -116,17 +127,11 @@ class FirstStart(Step):
         self.words.setText(sentences[self._page])
         for index, choice in enumerate(self._choices):
             choice.setVisible(index == self._page)
-        country = self.country.value
-        has_number = self._page == 0 and country is not None
+        country = self.country.value if self._page == 0 else None
         number = emergency_number(country or "")
-        if has_number and number is None:
-            self.emergency.say(_("Help will say: call the emergency number."))
-        elif has_number:
-            self.emergency.say(
-                _("Emergency number there: {number}.").format(number=emergency_word(country))
-            )
-        else:
-            self.emergency.hide()
+        known = _("Emergency number there: {number}.").format(number=number) if number else ""
+        self.emergency.say(known)
+        self.own_number.row.setVisible(country is not None and number is None)
         self.caution.say(cautions.cannot_call() if self._page == 2 else cautions.no_advice())
         self.caution.setVisible(self._page != 1)
         self.main_changed.emit()

@@ -142,7 +142,7 @@ class LowStep(Step):
         self.number.say("" if news.glucose is None else glucose_text(news.glucose))
         self.mark.show_state(state)
         self.own_plan.say(settings.low_plan)
-        emergency = emergency_word(settings.country)
+        emergency = emergency_word(settings.country, settings.emergency_number)
         is_very_low = state is State.VERY_LOW
         self.very_low.say(cautions.very_low(news.phone_name) if is_very_low else "")
         self.helper.setText(cautions.for_a_helper(emergency))
@@ -160,12 +160,16 @@ class LowStep(Step):
         at = Moment.at(due.due_at, zone)
         is_over = due.is_overdue(now.instant)
         treatments = due.times_low - 1
-        emergency = emergency_word(self.desk.book.settings.country)
+        settings = self.desk.book.settings
+        emergency = emergency_word(settings.country, settings.emergency_number)
         steps = cautions.low_first_steps(at.wall)
         if treatments >= _MOST_TREATMENTS:
             steps = [cautions.still_low_after_three(emergency), "", cautions.recheck(at.wall)]
         elif treatments > 0:
             steps = [cautions.still_low(treatments, at.wall), steps[1], ""]
+        elif self.very_low.text():
+            # That it is low was said above, in stronger words.
+            steps = [_("Sit down. Do not drive."), *steps[1:]]
         for words, text in zip(self.steps, steps, strict=True):
             words.say(text)
         if is_over:

@@ -8,13 +8,11 @@ from logbook.domain.glucose import Kind
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
-from logbook.domain.slots import Purpose
 from logbook.domain.states import State
 from logbook.domain.targets import Target
 from logbook.ui.usual_times import UsualTimes
 from logbook.wording import _, cautions
 from logbook.wording.dates import clock_text
-from logbook.wording.emergency import emergency_word
 from logbook.wording.numbers import glucose_text
 from logbook.wording.targets import target_text
 from logbook.wording.terms import slot_phrase, state_text
@@ -33,10 +31,14 @@ class NextStep:
     tests_again: bool = False
 
 
-def next_step(reading: Reading, state: State, target: Target | None, *, country: str) -> NextStep:
-    """The words for a saved reading. The latest low has a page of its own."""
-    # Tested again because the number before was surprisingly high.
-    is_repeat = reading.purpose is Purpose.REPEAT
+def next_step(
+    reading: Reading, state: State, target: Target | None, emergency: str, *, is_second: bool
+) -> NextStep:
+    """The words for a saved reading. The latest low has a page of its own.
+
+    `emergency` is what to call in an emergency, as a word that fits into a sentence; `is_second`
+    whether it was tested again because the first number was surprisingly high.
+    """
     unit = reading.glucose.unit
     limits = target_text(target, unit)
     match state:
@@ -59,7 +61,7 @@ def next_step(reading: Reading, state: State, target: Target | None, *, country:
                 _("Follow the plan you agreed with your provider."),
             )
         case State.VERY_HIGH:
-            return _very_high(reading, is_repeat=is_repeat, country=country)
+            return _very_high(reading, emergency, is_second=is_second)
         case State.LOW | State.VERY_LOW:
             return NextStep(
                 state_text(state), "", _("This low is kept. Tell your provider about lows.")
@@ -72,14 +74,14 @@ def next_step(reading: Reading, state: State, target: Target | None, *, country:
             )
 
 
-def _very_high(reading: Reading, *, is_repeat: bool, country: str) -> NextStep:
+def _very_high(reading: Reading, emergency: str, *, is_second: bool) -> NextStep:
     words = state_text(State.VERY_HIGH)
     if reading.glucose.kind is Kind.READS_HIGH:
-        if is_repeat:
-            return NextStep(words, "", cautions.meter_shows_hi_again(emergency_word(country)))
+        if is_second:
+            return NextStep(words, "", cautions.meter_shows_hi_again(emergency))
         again = _("Wash and dry your hands, then test again with a new strip.")
         return NextStep(words, "", again, tests_again=True)
-    if is_repeat:
+    if is_second:
         advice = f"{cautions.no_extra_medicine()} {cautions.drink_water()}"
         return NextStep(words, "", advice)
     return NextStep(

@@ -20,8 +20,9 @@ class QuestionStep(Step):
 
     answered = Signal(str)
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, *, leads_back: bool = True) -> None:
         super().__init__(desk)
+        self._leads_back = leads_back
         self.number = Words(desk.look, role="number")
         self.column.addWidget(self.number)
         self.why = Words(desk.look)
@@ -36,6 +37,9 @@ class QuestionStep(Step):
         row.addStretch(1)
         self.column.addLayout(row)
         self.column.addStretch(1)
+
+    def back_text(self) -> str:
+        return super().back_text() if self._leads_back else ""
 
     def ask(self, question: str, number: str, why: str, answers: Sequence[tuple[str, str]]) -> None:
         """Show the question; `answers` are codes with the words of their buttons."""

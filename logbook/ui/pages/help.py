@@ -31,7 +31,8 @@ class Help(Page):
         self.body.addStretch(1)
 
     def refresh(self, changed: Changed | None) -> None:
-        word = emergency_word(self.desk.book.settings.country)
+        settings = self.desk.book.settings
+        word = emergency_word(settings.country, settings.emergency_number)
         self._emergency.setText(_("In an emergency call {number}.").format(number=word))
 
     @staticmethod

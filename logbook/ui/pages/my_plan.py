@@ -16,10 +16,12 @@ from logbook.domain.targets import TargetKind
 from logbook.report.options import Paper
 from logbook.ui.desk import Desk
 from logbook.ui.pages.my_plan_computer import (
+    ClockView,
     ContrastView,
     LanguageView,
     PaperView,
     TextView,
+    clock_kind_text,
     contrast_text,
     found_languages,
     language_text,
@@ -86,6 +88,7 @@ class MyPlan(ViewPage):
             "period": PeriodView,
             "text": TextView,
             "contrast": ContrastView,
+            "clock": ClockView,
             "language": LanguageView,
             "paper": PaperView,
         }
@@ -100,7 +103,7 @@ class HomeView(View):
         self.buttons: dict[str, SubjectButton] = {}
         for heading, subjects in (
             (
-                _("Agreed with your provider"),
+                _("Me and my provider"),
                 (
                     ("targets", _("Targets")),
                     ("medicines", _("Medicines")),
@@ -121,7 +124,11 @@ class HomeView(View):
             (_("This computer"), self._of_computer()),
         ):
             self.column.addWidget(Paragraph(self.look, heading, "heading"))
-            columns = Columns(self.look, most=3, least_width=13)
+            # Four short ones stand in one row; a second row would make the page scroll.
+            is_four = len(subjects) == 4
+            columns = Columns(
+                self.look, most=4 if is_four else 3, least_width=10 if is_four else 13
+            )
             for name, text in subjects:
                 button = SubjectButton(self.look, text)
                 button.setProperty("view", name)
@@ -137,12 +144,13 @@ class HomeView(View):
     def refresh(self, changed: Changed | None) -> None:
         for name, text in self._states().items():
             if name in self.buttons:
-                self.buttons[name].say(text)
+                self.buttons[name].say(text if name == "unit" else text[:1].upper() + text[1:])
 
     def _of_computer(self) -> tuple[tuple[str, str], ...]:
         subjects = [
             ("text", _("Text and keys")),
-            ("contrast", _("Colours")),
+            ("contrast", _("Contrast")),
+            ("clock", _("Clock")),
             ("paper", _("Paper")),
         ]
         if len(found_languages()) > 1:
@@ -170,6 +178,7 @@ class HomeView(View):
                 size=_("extra large") if preferences.has_large_keys else _("usual"),
             ),
             "contrast": contrast_text(preferences.contrast),
+            "clock": clock_kind_text(),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
         }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 from typing import Any
 
 from logbook.book import Changed
@@ -14,7 +15,8 @@ from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.paragraph import Form
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import DOMAIN, _, mark
-from logbook.wording.manner import SOURCE_LANGUAGE, find_locale
+from logbook.wording.dates import clock_text
+from logbook.wording.manner import SOURCE_LANGUAGE, find_locale, manner
 from logbook.wording.numbers import percent_text
 
 _CONTRAST = {
@@ -106,14 +108,14 @@ class ContrastView(PreferencesView):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         options = [(contrast, _(_CONTRAST[contrast])) for contrast in CONTRASTS]
-        self.add_preference("contrast", _("Colours"), options)
+        self.add_preference("contrast", _("Contrast"), options)
 
     def title(self) -> str:
-        return _("Which colours can you read best?")
+        return _("Which contrast can you read best?")
 
     def said_text(self, field: str) -> str:
         contrast = contrast_text(self.desk.preferences.contrast)
-        return _("The colours are {contrast} now.").format(contrast=contrast)
+        return _("The contrast is {contrast} now.").format(contrast=contrast)
 
 
 class PaperView(PreferencesView):
@@ -141,6 +143,27 @@ class PaperView(PreferencesView):
         return _("Reports come on letter paper.") if is_letter else _("Reports come on A4 paper.")
 
 
+class ClockView(PreferencesView):
+    """Whether clock times run to 12 or to 24."""
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        options = [
+            (False, _("12 hours, such as 7:30 PM")),
+            (True, _("24 hours, such as 19:30")),
+        ]
+        self.add_preference("hours_24", _("Clock"), options)
+
+    def title(self) -> str:
+        return _("How do you read the clock?")
+
+    def value(self, field: str) -> object:
+        return manner().has_24_hours
+
+    def said_text(self, field: str) -> str:
+        return clock_kind_text(with_sample=True)
+
+
 class LanguageView(PreferencesView):
     """Offered only when there is more than one catalogue of sentences."""
 
@@ -157,6 +180,14 @@ class LanguageView(PreferencesView):
 
     def said_text(self, field: str) -> str:
         return _("The language changes when you open the window again.")
+
+
+def clock_kind_text(*, with_sample: bool = False) -> str:
+    """The clock in use, for the list of subjects or as a sentence."""
+    hours = 24 if manner().has_24_hours else 12
+    if not with_sample:
+        return _("{hours} hours").format(hours=hours)
+    return _("Half past seven in the evening is {time} now.").format(time=clock_text(time(19, 30)))
 
 
 def found_languages() -> list[str]:

@@ -76,6 +76,10 @@ class PeopleView(View):
         self.fields: dict[str, tuple[TextField, TextField]] = {}
         for role, (name, phone) in _ROLES.items():
             self.fields[role] = (rows.add_text(_(name)), rows.add_text(_(phone)))
+        self.number = rows.add_text(
+            _("My own emergency number (can be left out)"),
+            help_text=_("It is shown instead of the number of your country."),
+        )
         self.emergency = rows.add_words("")
         change = BigButton(self.look, _("Choose my country"))
         change.clicked.connect(self._to_country)
@@ -91,18 +95,19 @@ class PeopleView(View):
 
     @property
     def is_changed(self) -> bool:
-        return any(name.isModified() or phone.isModified() for name, phone in self.fields.values())
+        people = any(n.isModified() or p.isModified() for n, p in self.fields.values())
+        return people or self.number.isModified()
 
     def first_field(self) -> TextField:
         return self.fields[PERSON][0]
 
     def refresh(self, changed: Changed | None) -> None:
-        country = self.desk.book.settings.country
-        self.emergency.say(
-            _("In an emergency, call {number}.").format(number=emergency_word(country))
-        )
+        settings = self.desk.book.settings
+        word = emergency_word(settings.country, settings.emergency_number)
+        self.emergency.say(_("In an emergency, call {number}.").format(number=word))
         if self.is_changed:
             return
+        self.number.setText(settings.emergency_number)
         kept = self._kept()
         for role, (name, phone) in self.fields.items():
             contact = kept.get(role)
@@ -126,9 +131,13 @@ class PeopleView(View):
             return
         if other and self.desk.write(book.replace, *other) is None:
             return
-        for fields in self.fields.values():
-            for field in fields:
-                field.setModified(False)
+        number, settings = self.number.text().strip(), book.settings
+        if number != settings.emergency_number:
+            wanted = replace(settings, emergency_number=number)
+            if self.desk.write(book.save_settings, wanted) is None:
+                return
+        for field in (*(one for fields in self.fields.values() for one in fields), self.number):
+            field.setModified(False)
         names = ", ".join(one.name or one.phone for one in (*new, *other) if one.name or one.phone)
         message = _("Saved: {names}.").format(names=names) if names else _("Saved.")
         self.page.turn_to("home", message=message)
@@ -160,9 +169,13 @@ class CountryView(SettingsView):
         return _("In which country do you live?")
 
     def saved_text(self, field: str) -> str:
-        country = self.settings.country
+        country, own = self.settings.country, self.settings.emergency_number
+        if own:
+            return _("Your own emergency number stays: {number}.").format(number=own)
         if emergency_number(country) is None:
-            return _("The emergency number there is not known here. Write it on your fridge sheet.")
+            return _(
+                "The emergency number there is not known here. Write it under People to phone."
+            )
         return _("The emergency number is {number}.").format(number=emergency_word(country))
 
 

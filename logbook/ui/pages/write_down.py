@@ -1,14 +1,11 @@
 """Write down: the page that opens. It says which step is shown and writes what was decided.
 
-The steps themselves are in `ui.entry`. A low, and LO, are saved without a question; everything
-asked about them comes afterwards.
+The steps themselves are in `ui.entry`; what follows Save is told by `entry.outcome`.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
-from uuid import UUID
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
@@ -19,26 +16,19 @@ from logbook.domain.glucose import Kind
 from logbook.domain.happenings import StripFailure, What
 from logbook.domain.moments import Moment
 from logbook.domain.slots import Purpose
-from logbook.domain.states import state_of_reading
 from logbook.ui.desk import Desk
 from logbook.ui.draft import Draft
-from logbook.ui.entry.doubts import Doubt
 from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.first_start import FirstStart
-from logbook.ui.entry.happened_step import after_happening
 from logbook.ui.entry.happening import HappeningEntry
-from logbook.ui.entry.low_step import LowStep
 from logbook.ui.entry.low_watch import LowWatch
-from logbook.ui.entry.next_step import next_check_text, next_step, recovery_texts
-from logbook.ui.entry.result_step import ResultStep
-from logbook.ui.entry.saver import Saved, Saver
-from logbook.ui.entry.set_up import SetUp
+from logbook.ui.entry.outcome import Outcome
+from logbook.ui.entry.saver import Saver
 from logbook.ui.entry.step import Step
 from logbook.ui.page import MARGIN, Page
 from logbook.ui.parts.marks import draw_drop
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.terms import strip_failure_text, what_text
 
 # The result gives way to the form after this long, so that the page that opens is the form.
 _RESULT_HOLDS = timedelta(minutes=10)
@@ -59,8 +49,8 @@ class WriteDown(Page):
         self.filling = Filling(desk, self)
         self.low = LowWatch(desk)
         self.happening = HappeningEntry(desk, self.filling.when_step, self)
-        self.set_up = SetUp(desk)
         self.saver = Saver(desk, self.filling, self.low, self)
+        self.outcome = Outcome(desk, self.filling, self.low, self)
         self._is_writing = False
         self.save_button = self.set_main_button(_("Save"), self._main)
         self.save_button.setMinimumWidth(300)
@@ -85,7 +75,10 @@ class WriteDown(Page):
         """The form lies in as many columns as fit; None for the steps, which lie in one."""
         if self.step is not self.form:
             return None
-        return self.form.height_at(width - 2 * MARGIN)
+        room, above = width - 2 * MARGIN, 0
+        if self.long_message.isVisibleTo(self):
+            above = self.long_message.heightForWidth(room) + self.body.spacing()
+        return above + self.form.height_at(room)
 
     def _lay_form(self, width: int) -> None:
         self.form.lie_in(width - 2 * MARGIN)
@@ -94,7 +87,7 @@ class WriteDown(Page):
         desk, filling = self.desk, self.filling
         self.form = filling.form
         self.question_step, self.happened_step = self.saver.question_step, self.happening.step
-        self.result_step, self.low_step = ResultStep(desk), LowStep(desk)
+        self.result_step, self.low_step = self.outcome.result_step, self.outcome.low_step
         self.first_start = FirstStart(desk)
         self.step: QWidget = self.form
         self._steps: tuple[Step, ...] = (
@@ -104,6 +97,7 @@ class WriteDown(Page):
             filling.more_step,
             self.happened_step,
             self.question_step,
+            self.outcome.believing.step,
             self.result_step,
             self.low_step,
             self.first_start,
@@ -124,18 +118,13 @@ class WriteDown(Page):
         self.form.keypad.lo.clicked.connect(self.saver.press_lo)
         self.form.keypad.hi.clicked.connect(self.saver.press_hi)
         self.saver.step_wanted.connect(self._show)
-        self.saver.saved.connect(self._show_saved)
+        self.saver.saved.connect(self.outcome.show_saved)
+        self.outcome.step_wanted.connect(self._show)
+        self.outcome.form_wanted.connect(self._begin)
         self.form.fingers.something_happened.connect(self._want_happening)
         self.happened_step.happened.connect(self._write_happening)
         self.happening.step_wanted.connect(self._show)
         self.result_step.another_wanted.connect(self._begin)
-        self.result_step.again_wanted.connect(self._test_again)
-        self.result_step.set_up_wanted.connect(self.set_up.answer_now)
-        self.result_step.set_up_put_off.connect(self._put_set_up_off)
-        self.result_step.felt_answered.connect(self.low.felt_it_coming)
-        self.low_step.recheck_wanted.connect(self._begin_recheck)
-        self.low_step.will_not_check.connect(self._settle_recheck)
-        self.low_step.meant_other.connect(self._correct_low)
         self.low_step.something_happened.connect(self._want_happening)
         self.first_start.finished.connect(self._show_what_is_due)
 
@@ -156,6 +145,8 @@ class WriteDown(Page):
         if self.step is self.result_step:
             shown = self.result_step.reading
             return shown is not None and not self.desk.book.has_records([shown.id])
+        if self.step is self.outcome.believing.step:
+            return not self.outcome.believing.is_open()
         return self.step in (self.form, self.low_step, self.first_start)
 
     def _hear(self) -> None:
@@ -175,7 +166,7 @@ class WriteDown(Page):
     def watch(self, now: Moment) -> None:
         if self.low.must_call(now):
             if self.step is not self.form or self.filling.draft.is_empty:
-                self._show_low()
+                self.outcome.show_low()
             self.desk.call_attention(self.name)
 
     def words_before_closing(self) -> str:
@@ -187,7 +178,7 @@ class WriteDown(Page):
     def _show_what_is_due(self) -> None:
         typed = not self.filling.draft.is_empty
         if self.low.due is not None and not typed and self.filling.purpose is not Purpose.RECHECK:
-            self._show_low()
+            self.outcome.show_low()
         else:
             self.filling.show()
 
@@ -269,73 +260,12 @@ class WriteDown(Page):
         self.desk.say("")
         self._show_what_is_due()
 
-    def _put_set_up_off(self) -> None:
-        self.set_up.put_off()
-        self.result_step.offer_set_up("")
-
-    def _test_again(self) -> None:
-        before = self.result_step.reading
-        draft = Draft()
-        if before is not None:
-            draft.slot, draft.is_slot_touched = before.slot, True
-            draft.minutes_after = before.minutes_after
-        self.filling.begin(Purpose.REPEAT, draft)
-        self.filling.show()
-
-    # --- saved ------------------------------------------------------------------------------------
-
-    def _show_saved(self, saved: Saved) -> None:
-        reading, now = saved.reading, self.desk.now()
-        if self.low.due is not None and self.low.due.about == str(reading.id):
-            self._show_low(saved.doubt)
-            return
-        settings, targets = self.desk.book.settings, self.desk.book.targets()
-        day = reading.at.day(settings.day_starts_at)
-        state = state_of_reading(reading, day, targets, settings.very_high_above)
-        target = targets.for_slot(reading.judged_slot, day)
-        words = next_step(reading, state, target, country=settings.country)
-        following = next_check_text(saved.usual, now)
-        self.result_step.show_reading(reading, state, words, next_check=following, now=now)
-        if saved.due is not None and reading.purpose is Purpose.RECHECK and not state.is_low:
-            self.low.is_over(saved.due.about)
-            self.result_step.show_recovery(recovery_texts(settings))
-        elif not words.tests_again:
-            self.result_step.offer_set_up(self.set_up.question())
-        self._show(self.result_step)
-
-    # --- lows -------------------------------------------------------------------------------------
-
-    def _show_low(self, doubt: Doubt | None = None) -> None:
-        why, meant = ("", None) if doubt is None else (doubt.why, doubt.meant)
-        news = self.low.news(why, meant)
-        if news is None:
-            self.filling.show()
-            return
-        self.low_step.show_news(news)
-        self._show(self.low_step)
-
-    def _begin_recheck(self) -> None:
-        self.filling.begin(Purpose.RECHECK, Draft(is_slot_touched=True))
-        self.filling.show()
-
-    def _settle_recheck(self) -> None:
-        if self.low.will_not_check():
-            self._begin()
-
-    def _correct_low(self) -> None:
-        news, book = self.low_step.news, self.desk.book
-        if news is None or news.meant is None:
-            return
-        reading = book.reading(UUID(news.due.about))
-        meant = replace(news.meant, written=news.meant.text)
-        self.desk.write(book.correct, reading.id, meant, reading.at, reading.slot)
-
     # --- without a number -------------------------------------------------------------------------
 
     def _want_happening(self) -> None:
         if self.step is self.form and self.filling.purpose is Purpose.RECHECK:
             self.filling.begin(Purpose.PLANNED, Draft())
-            self._show_low()
+            self.outcome.show_low()
         else:
             self.happening.ask()
 
@@ -349,11 +279,5 @@ class WriteDown(Page):
         self._is_writing = True
         is_kept = self.happening.write(what, failure, self.low.due)
         self._is_writing = False
-        if not is_kept:
-            return
-        if self.low.due is not None:
-            self._show_low()
-            return
-        words = what_text(what) if failure is None else strip_failure_text(failure)
-        self.result_step.show_happening(words, after_happening(what), self.desk.now())
-        self._show(self.result_step)
+        if is_kept:
+            self.outcome.show_happened(what, failure)

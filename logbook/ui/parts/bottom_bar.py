@@ -1,15 +1,16 @@
 """The bar at the bottom: Undo and Put back left, the page's main action right, messages between.
 
-A message stays until the next action and is read out by screen readers. When it needs the room,
-Undo gives way to it until then.
+A message stays until the next action and is read out by screen readers. A long one stands above
+the buttons, or where text is large at the top of the page: no button ever gives way to it.
 """
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRect, Qt
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
+    QFont,
     QFontMetrics,
     QPainter,
     QPaintEvent,
@@ -20,19 +21,28 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLay
 
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.texts import Words
-from logbook.ui.theme import GAP, Look
+from logbook.ui.theme import BODY, GAP, Look
 
 _MOST_LINES = 3
+# With a message above its buttons the bar takes no more of the window than this.
+_MOST_OF_WINDOW = 0.4
+# Side by side at a very large text size, Undo and Put back are written this much smaller.
+_SMALLER = (1.0, 0.85, 0.7, 0.6, 0.5)
 
 
 class BottomBar(QWidget):
-    """`undo` and `put_back` are buttons whose text names what they do; hidden without one."""
+    """`undo` and `put_back` are buttons whose text names what they do; hidden without one.
+
+    `for_page` carries a message that has no room here, or nothing again.
+    """
+
+    for_page = Signal(str)
 
     def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._look = look
-        self.undo = BigButton(look, "", ButtonKind.TALL)
-        self.put_back = BigButton(look, "", ButtonKind.TALL)
+        self.undo = _Offer(look, "", ButtonKind.TALL)
+        self.put_back = _Offer(look, "", ButtonKind.TALL)
         self.message = Words(look, role="body")
         self.message.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
         self.message.setMaximumWidth(16_777_215)
@@ -40,6 +50,7 @@ class BottomBar(QWidget):
         self.message_above.setMaximumWidth(16_777_215)
         self._actions = QStackedWidget()
         self._actions.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        self._too_long = ""
         self._undo_text = ""
         self._put_back_text = ""
         self._offers = QWidget()
@@ -99,27 +110,46 @@ class BottomBar(QWidget):
         return self.message.text()
 
     def settle(self) -> None:
-        """Share the room between Undo, message and main action; nothing is ever cut."""
+        """Share the room between Undo, message and main action; nothing is cut or left out."""
         text = self.message.text()
         offered = [
             button
             for button, name in ((self.undo, self._undo_text), (self.put_back, self._put_back_text))
             if name
         ]
+        for button in (self.undo, self.put_back):
+            button.setVisible(button in offered)
+        self._offers.setVisible(bool(offered))
         beside = self.width() - 4 * GAP - self._actions_width()
-        with_offers = beside - sum(button.sizeHint().width() + 2 * GAP for button in offered)
+        is_compact, left = False, 0
+        for is_compact in (False, True):
+            widths = [one.wanted_size(is_compact=is_compact).width() for one in offered]
+            left = beside - sum(width + 2 * GAP for width in widths)
+            if left >= 0 and (not text or self._lines(text, left) <= _MOST_LINES):
+                break
         # Large text leaves no room side by side: then Undo has a row of its own.
-        self._stack(is_stacked=with_offers < 0)
-        if self._is_stacked:
-            with_offers = beside
-        fits_with_offers = not text or self._lines(text, with_offers) <= _MOST_LINES
-        fits_beside = fits_with_offers or self._lines(text, beside) <= _MOST_LINES
-        shows_offers = fits_with_offers or not fits_beside
-        self.undo.setVisible(bool(self._undo_text) and shows_offers)
-        self.put_back.setVisible(bool(self._put_back_text) and shows_offers)
-        self._offers.setVisible(bool(offered) and shows_offers)
-        self.message.setVisible(bool(text) and fits_beside)
-        self.message_above.setVisible(bool(text) and not fits_beside)
+        is_stacked, whole = left < 0, self.width() - 4 * GAP
+        main = self._actions.sizeHint().height() if self._actions.count() else 0
+        highest = _MOST_OF_WINDOW * self.window().height()
+        share, offers = 1.0, 0
+        for share in _SMALLER if is_stacked else ():
+            sizes = [button.wanted_size(is_compact=True, share=share) for button in offered]
+            offers = max((size.height() for size in sizes), default=0) + GAP
+            width = sum(size.width() + 2 * GAP for size in sizes) - 2 * GAP
+            if width <= whole and offers + main + 2 * GAP <= highest:
+                break
+        for button in offered:
+            button.show_as(is_compact=is_compact, share=share)
+        self._stack(is_stacked=is_stacked)
+        fits = self._lines(text, beside if is_stacked else left) <= _MOST_LINES
+        lines = round(self._lines(text, whole) * QFontMetrics(self.message.font()).height())
+        fits_above = lines + offers + main + 3 * GAP <= highest
+        self.message.setVisible(bool(text) and fits)
+        self.message_above.setVisible(bool(text) and not fits and fits_above)
+        too_long = "" if fits or fits_above else text
+        if too_long != self._too_long:
+            self._too_long = too_long
+            self.for_page.emit(too_long)
 
     def _stack(self, *, is_stacked: bool) -> None:
         if is_stacked == self._is_stacked:
@@ -160,6 +190,51 @@ class BottomBar(QWidget):
         if box.width() > width:
             return _MOST_LINES + 1
         return round(box.height() / metrics.height(), 1)
+
+
+class _Offer(BigButton):
+    """A button whose words may stand on two lines, to leave room to others."""
+
+    _is_compact = False
+    _share = 1.0
+
+    def show_as(self, *, is_compact: bool, share: float) -> None:
+        """Take as little width as two lines need, or one line; in this share of the usual face."""
+        if (is_compact, share) != (self._is_compact, self._share):
+            self._is_compact, self._share = is_compact, share
+            self.restyle()
+
+    def sizeHint(self) -> QSize:
+        return self.wanted_size(is_compact=self._is_compact, share=self._share)
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    def wanted_size(self, *, is_compact: bool, share: float = 1.0) -> QSize:
+        """How large it would be on one line or on two."""
+        metrics = QFontMetrics(self._face_of(share))
+        beside = self._beside_text() + 2
+        wide = max(self._least_width(), metrics.horizontalAdvance(self.text()) + beside)
+        if is_compact:
+            words = self.text().split() or [""]
+            narrow = max(metrics.horizontalAdvance(word) for word in words) + beside
+            while narrow < wide:
+                middle = (narrow + wide) // 2
+                if self._height_at(metrics, middle) <= 2 * metrics.height():
+                    wide = middle
+                else:
+                    narrow = middle + 1
+        return QSize(wide, max(self.least_height(), self._height_at(metrics, wide) + GAP))
+
+    def _height_at(self, metrics: QFontMetrics, width: int) -> int:
+        room = max(1, width - self._beside_text())
+        return metrics.boundingRect(0, 0, room, 10_000, _WRAP, self.text()).height()
+
+    def _face(self) -> QFont:
+        return self._face_of(self._share)
+
+    def _face_of(self, share: float) -> QFont:
+        return self.look.font(BODY * share, figures=True)
 
 
 _WRAP = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft)

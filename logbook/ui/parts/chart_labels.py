@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from logbook.ui.theme import SMALL, Look
@@ -101,10 +101,16 @@ class ChartLabels(QWidget):
         unit_box = QRectF(_PADDING, 0, self._left + self._room, height)
         painter.drawText(unit_box, Qt.AlignmentFlag.AlignVCenter, self._unit)
         lines = max([1, *(each.line + 1 for each in self.placed)])
+        painter.setPen(QPen(self._look.colour("ink"), 1))
+        for each in self.placed:
+            if each.line and not each.label.is_shaded:
+                # Down to its line in the picture, behind the words that lie between.
+                x = self._pixel(each.label.first)
+                painter.drawLine(x, (lines - each.line) * height - 2, x, self.height())
         for each in self.placed:
             box = QRectF(each.left, (lines - 1 - each.line) * height, each.width, height - 2)
-            if each.label.is_shaded:
-                painter.fillRect(box, self._look.colour("other_back"))
+            back = "other_back" if each.label.is_shaded else "sheet"
+            painter.fillRect(box, self._look.colour(back))
             painter.setPen(self._look.colour("other_ink" if each.label.is_shaded else "ink"))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, each.label.text)
         painter.end()

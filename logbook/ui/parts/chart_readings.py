@@ -120,7 +120,9 @@ class ReadingsChart(QWidget):
         self._draw()
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(300, round(self._look.theme.pixels(BODY) * 8.5))
+        body = self._look.theme.pixels(BODY)
+        # However many lines of words stand above it, the picture itself stays high enough to read.
+        return QSize(300, max(round(body * 8.5), self.labels.height() + round(body * 6)))
 
     def sizeHint(self) -> QSize:
         # It takes what the page has left; wanting more would make the page longer than the window.
@@ -138,7 +140,7 @@ class ReadingsChart(QWidget):
         if picture is None:
             return
         self.box.clear()
-        scale = self._scale = value_scale(picture.marks.steps, picture.unit)
+        scale = self._scale = value_scale(picture.marks.steps, picture.unit, self._most_ticks())
         first, end = picture.period.wall_minutes(picture.day_starts_at)
         left = round(self.left_axis.width()) + 4
         width = self.width() - left - 18
@@ -163,6 +165,12 @@ class ReadingsChart(QWidget):
             first, end = shade.period.wall_minutes(picture.day_starts_at)
             labels.append(Label(first, end, shade.text, is_shaded=True))
             self._add_rectangle(first, end, scale.least, scale.most, "other_back", -30)
+            for minute in (first, end):
+                # Seen where two lie over each other, and where the theme has one colour only.
+                edge = QGraphicsLineItem(minute, scale.least, minute, scale.most)
+                edge.setPen(self._pen("edge", 1))
+                edge.setZValue(-24)
+                self.box.addItem(edge, ignoreBounds=True)
         for change in picture.changes:
             minute = minute_of_day_start(change.day, picture.day_starts_at)
             labels.append(Label(minute, minute, change.text))
@@ -200,7 +208,7 @@ class ReadingsChart(QWidget):
 
     def _draw_marks(self, picture: Picture, scale: ValueScale, width: int) -> None:
         side = _MARK * (1 + (self._look.theme.percent / 100 - 1) * 0.6)
-        height = max(1, self.view.height() - round(self.bottom_axis.height()))
+        height = self._plot_height()
         place = max(1.0, side * _PLACE)
         period = picture.period.wall_minutes(picture.day_starts_at)
         placed = placed_marks(picture.marks, scale, period, int(width / place), int(height / place))
@@ -223,17 +231,19 @@ class ReadingsChart(QWidget):
 
     def _set_ticks(self, picture: Picture, scale: ValueScale, width: int) -> None:
         low, unit = LOW_BELOW[picture.unit], picture.unit
-        near = (scale.most - scale.least) * 0.09
-        values = [
-            (float(tick), steps_text(tick, unit, with_unit=False))
-            for tick in scale.ticks
-            if abs(tick - low) > near
-        ]
-        values.append((float(low), self._low_tick(unit)))
+        values = [(float(low), self._low_tick(unit))]
         values += [
             (scale.place(steps), steps_text(steps, unit))
             for steps in (LO_STEPS, HI_STEPS)
             if steps in picture.marks.steps
+        ]
+        # Words that would run into these are left out.
+        near = (scale.most - scale.least) * self._tick_height() / self._plot_height()
+        kept = [place for place, _text in values]
+        values += [
+            (float(tick), steps_text(tick, unit, with_unit=False))
+            for tick in scale.ticks
+            if all(abs(tick - place) >= near for place in kept)
         ]
         self.left_axis.setTicks([sorted(values)])
         has_years = picture.period.days > _YEAR_SHOWN_FROM_DAYS
@@ -256,8 +266,7 @@ class ReadingsChart(QWidget):
         self, first: float, end: float, least: float, most: float, role: str, z: int
     ) -> None:
         rectangle = QGraphicsRectItem(QRectF(QPointF(first, least), QPointF(end, most)))
-        # Where the theme has one colour only, an edge still shows where unusual days lie.
-        rectangle.setPen(self._pen("edge", 1) if role == "other_back" else QPen(Qt.PenStyle.NoPen))
+        rectangle.setPen(QPen(Qt.PenStyle.NoPen))
         rectangle.setBrush(self._look.colour(role))
         rectangle.setZValue(z)
         self.box.addItem(rectangle, ignoreBounds=True)
@@ -266,6 +275,17 @@ class ReadingsChart(QWidget):
         pen = QPen(self._look.colour(role), width)
         pen.setCosmetic(True)
         return pen
+
+    def _plot_height(self) -> int:
+        height: int = self.view.height() - round(self.bottom_axis.height())
+        return max(1, height)
+
+    def _tick_height(self) -> int:
+        return QFontMetrics(self._look.font(SMALL, figures=True)).height()
+
+    def _most_ticks(self) -> int:
+        """How many numbers have room above one another."""
+        return max(2, min(7, int(self._plot_height() / (1.05 * self._tick_height()))))
 
     def _tick_width(self, *, has_years: bool) -> int:
         metrics = QFontMetrics(self._look.font(SMALL, figures=True))

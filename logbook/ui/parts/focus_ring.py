@@ -1,4 +1,4 @@
-"""The ring around what the keyboard is at: 4 pixels, outside, 2 away from it."""
+"""The ring around what the keyboard is at: 4 pixels, outside it where there is room."""
 
 from __future__ import annotations
 
@@ -63,8 +63,9 @@ class FocusRing(QObject):
         home = self._ring.parentWidget()
         assert home is not None
         at = self._around.mapTo(home, self._around.rect().topLeft())
-        box = self._around.rect().translated(at)
-        self._ring.setGeometry(box.adjusted(-_REACH, -_REACH, _REACH, _REACH))
+        box = self._around.rect().translated(at).adjusted(-_REACH, -_REACH, _REACH, _REACH)
+        # At the edge of its home the ring lies over the part rather than being cut off.
+        self._ring.setGeometry(box.intersected(home.rect()))
         self._ring.setVisible(self._around.isVisible())
         self._ring.raise_()
 

@@ -57,17 +57,18 @@ class Choice(QWidget):
         if shows_label and label:
             column.addWidget(self.label)
         column.addLayout(self.tiles)
-        self.group = QButtonGroup(self)
-        self.group.setExclusive(not several)
+        # Arrows move within a group and Tab passes over it, which suits only one choice.
+        self._group = None if several else QButtonGroup(self)
         self.buttons: dict[Any, BigButton] = {}
         for value, text in options:
             button = BigButton(look, text, kind)
             button.setCheckable(True)
             button.describe(label)
             self.buttons[value] = button
-            self.group.addButton(button)
+            if self._group is not None:
+                self._group.addButton(button)
             self.tiles.addWidget(button)
-        self.group.buttonClicked.connect(self._tell)
+            button.clicked.connect(self._tell)
 
     @property
     def value(self) -> Any:
@@ -81,10 +82,12 @@ class Choice(QWidget):
         """Show this as chosen (a tuple when several can be); None for nothing. Emits nothing."""
         wanted = (value or ()) if self._several else (value,)
         # An exclusive group keeps its last button checked unless it is let go for a moment.
-        self.group.setExclusive(False)
+        if self._group is not None:
+            self._group.setExclusive(False)
         for each, button in self.buttons.items():
             button.setChecked(each in wanted)
-        self.group.setExclusive(not self._several)
+        if self._group is not None:
+            self._group.setExclusive(True)
 
     def _tell(self) -> None:
         self.chosen.emit(self.value)

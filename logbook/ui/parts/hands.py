@@ -1,31 +1,32 @@
 """Two hands drawn as plain outlines: palms up, as you look at your own, thumbs pointing outwards.
 
-`HandsPicture` only shows; `HandsChooser` has a pad of at least 76 pixels on each fingertip.
-A pad carries the days of rest; the next one is filled and thick-ringed, a sore or left-out one is
-hatched. What a pad means is always said in words beside it.
+`HandsPicture` only shows; `HandsChooser` has a pad of at least 76 pixels on each fingertip. What a
+pad means (`hand_drawing`) is always said in words beside it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from enum import Enum
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QKeyEvent,
     QPainter,
-    QPainterPath,
-    QPainterPathStroker,
     QPaintEvent,
-    QPen,
     QResizeEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from logbook.domain.sites import FINGERS, Hand, Place
 from logbook.ui.parts.big_button import BigButton, ButtonKind
-from logbook.ui.parts.marks import draw_tick
+from logbook.ui.parts.hand_drawing import (
+    HAND_HEIGHT,
+    HandOutline,
+    Pad,
+    PadLook,
+    draw_hand,
+    draw_pad,
+)
 from logbook.ui.theme import KEY, SMALL, Look
 from logbook.wording import _
 from logbook.wording.sites import finger_text, hand_text
@@ -33,142 +34,11 @@ from logbook.wording.sites import finger_text, hand_text
 Finger = tuple[Hand, Place]
 
 
-class PadLook(Enum):
-    """How a pad is drawn."""
-
-    RESTING = "resting"
-    NEXT = "next"
-    HATCHED = "hatched"  # sore or left out
-    UNUSED = "unused"  # not among the fingers in use
-
-
-@dataclass(frozen=True, slots=True)
-class Pad:
-    """What a pad shows: days of rest (None for never used), how it is drawn, and its words."""
-
-    look: PadLook
-    days: int | None = None
-    words: str = ""
-    is_chosen: bool = False
-
-
-# The left hand in a square of side 1: from where each finger grows, and where its tip is. The right
-# hand is its mirror image.
-_GROWN_FROM = {
-    Place.THUMB: (0.36, 0.90),
-    Place.INDEX: (0.38, 0.66),
-    Place.MIDDLE: (0.50, 0.64),
-    Place.RING: (0.61, 0.66),
-    Place.LITTLE: (0.71, 0.72),
-}
-_TIPS = {
-    Place.THUMB: (0.10, 0.61),
-    Place.INDEX: (0.275, 0.23),
-    Place.MIDDLE: (0.485, 0.10),
-    Place.RING: (0.695, 0.16),
-    Place.LITTLE: (0.90, 0.35),
-}
-_THICKNESS = {
-    Place.THUMB: 0.135,
-    Place.INDEX: 0.115,
-    Place.MIDDLE: 0.115,
-    Place.RING: 0.115,
-    Place.LITTLE: 0.105,
-}
-_PALM = QRectF(0.315, 0.58, 0.455, 0.52)
-_CREASES = (
-    ((0.36, 0.75), (0.50, 0.83), (0.72, 0.78)),
-    ((0.38, 0.82), (0.50, 0.88), (0.66, 0.90)),
-    ((0.42, 0.80), (0.54, 0.92), (0.50, 1.06)),
-)
-_HEIGHT = 1.14
 # The tips of two neighbours are this far apart along the wider axis, at least.
 _TIP_STEP = 0.205
 _GAP_BETWEEN = 0.10
 # Up to here the small picture grows with its column.
 _LARGEST_SHOWN = 200
-
-
-class HandOutline:
-    """Where one hand lies in a box, as a path, and where its fingertips are."""
-
-    def __init__(self, hand: Hand, left: float, top: float, side: float) -> None:
-        self._hand, self._left, self._top, self._side = hand, left, top, side
-
-    def at(self, x: float, y: float) -> QPointF:
-        """A point of the left hand's square, in pixels of this hand."""
-        across = x if self._hand is Hand.LEFT else 1 - x
-        return QPointF(self._left + across * self._side, self._top + y * self._side)
-
-    def tip(self, finger: Place) -> QPointF:
-        """The middle of a fingertip's pad."""
-        return self.at(*_TIPS[finger])
-
-    def path(self) -> QPainterPath:
-        """Palm and five fingers as one outline."""
-        palm = QPainterPath()
-        corners = QRectF(self.at(_PALM.left(), _PALM.top()), self.at(_PALM.right(), _PALM.bottom()))
-        palm.addRoundedRect(corners.normalized(), self._side * 0.17, self._side * 0.17)
-        for finger in FINGERS:
-            bone = QPainterPath(self.at(*_GROWN_FROM[finger]))
-            bone.lineTo(self.tip(finger))
-            stroker = QPainterPathStroker()
-            stroker.setWidth(_THICKNESS[finger] * self._side)
-            stroker.setCapStyle(Qt.PenCapStyle.RoundCap)
-            palm = palm.united(stroker.createStroke(bone))
-        return palm.simplified()
-
-    def creases(self) -> QPainterPath:
-        """The lines of the palm."""
-        path = QPainterPath()
-        for start, bend, end in _CREASES:
-            path.moveTo(self.at(*start))
-            path.quadTo(self.at(*bend), self.at(*end))
-        return path
-
-
-def draw_hand(painter: QPainter, look: Look, outline: HandOutline) -> None:
-    """Skin, outline and creases."""
-    width = look.theme.colours.edge_width
-    painter.setPen(QPen(look.colour("edge"), width))
-    painter.setBrush(look.colour("skin"))
-    painter.drawPath(outline.path())
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(look.colour("edge"), 1))
-    painter.drawPath(outline.creases())
-
-
-def draw_pad(painter: QPainter, look: Look, box: QRectF, pad: Pad, points: float) -> None:
-    """One fingertip's pad in a square box."""
-    is_next = pad.look is PadLook.NEXT or pad.is_chosen
-    width = 4.0 if is_next else float(look.theme.colours.edge_width)
-    inner = box.adjusted(width / 2, width / 2, -width / 2, -width / 2)
-    painter.setBrush(look.colour("chosen_back" if is_next else "sheet"))
-    pen = QPen(look.colour("main_back" if is_next else "edge"), width)
-    if pad.look is PadLook.UNUSED and not is_next:
-        pen.setStyle(Qt.PenStyle.DotLine)
-    painter.setPen(pen)
-    painter.drawEllipse(inner)
-    if pad.look is PadLook.HATCHED:
-        painter.setPen(Qt.PenStyle.NoPen)
-        hatch = look.colour("edge")
-        painter.setBrush(hatch)
-        brush = painter.brush()
-        brush.setStyle(Qt.BrushStyle.BDiagPattern)
-        painter.setBrush(brush)
-        painter.drawEllipse(inner)
-        return
-    painter.setPen(look.colour("chosen_ink" if is_next else "ink"))
-    if pad.is_chosen:
-        side = box.width() * 0.45
-        mark = QRectF(0, 0, side, side)
-        mark.moveCenter(box.center())
-        draw_tick(painter, mark, look.colour("chosen_ink"))
-    elif pad.days is not None and pad.look is not PadLook.UNUSED:
-        font = look.font(points, bold=True, figures=True)
-        font.setPixelSize(min(font.pixelSize(), int(box.width() * 0.58)))
-        painter.setFont(font)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(pad.days))
 
 
 class _Hands(QWidget):
@@ -197,7 +67,7 @@ class _Hands(QWidget):
     def outlines(self) -> dict[Hand, HandOutline]:
         """The two hands as large as the widget lets them be."""
         names = self._name_height()
-        side = min(self.width() / (2 + _GAP_BETWEEN), (self.height() - names) / _HEIGHT)
+        side = min(self.width() / (2 + _GAP_BETWEEN), (self.height() - names) / HAND_HEIGHT)
         left = (self.width() - side * (2 + _GAP_BETWEEN)) / 2
         return {
             Hand.LEFT: HandOutline(Hand.LEFT, left, 0.02 * side, side),
@@ -213,7 +83,7 @@ class _Hands(QWidget):
         for hand, outline in outlines.items():
             draw_hand(painter, self.look, outline)
             painter.setPen(self.look.colour("quiet_ink"))
-            foot = outline.at(0.5, _HEIGHT - 0.03)
+            foot = outline.at(0.5, HAND_HEIGHT - 0.03)
             # The names keep to the outer edges, so that "palms up" has room between them.
             outer = Qt.AlignmentFlag.AlignLeft if hand is Hand.LEFT else Qt.AlignmentFlag.AlignRight
             edges = sorted((outline.at(0.02, 0).x(), outline.at(0.98, 0).x()))
@@ -243,7 +113,7 @@ class HandsPicture(_Hands):
     def heightForWidth(self, width: int) -> int:
         largest = min(_LARGEST_SHOWN * self.look.theme.percent / 100, 1.8 * _LARGEST_SHOWN)
         side = min(width / (2 + _GAP_BETWEEN), largest)
-        return round(side * _HEIGHT) + self._name_height()
+        return round(side * HAND_HEIGHT) + self._name_height()
 
     def sizeHint(self) -> QSize:
         return QSize(290, self.heightForWidth(290))
@@ -311,7 +181,7 @@ class HandsChooser(_Hands):
     def sizeHint(self) -> QSize:
         side = (self._pad_side() + 8) / _TIP_STEP
         return QSize(
-            round(side * (2 + _GAP_BETWEEN)), round(side * _HEIGHT * 0.97) + self._name_height()
+            round(side * (2 + _GAP_BETWEEN)), round(side * HAND_HEIGHT * 0.97) + self._name_height()
         )
 
     def minimumSizeHint(self) -> QSize:

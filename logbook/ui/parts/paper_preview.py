@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QImage, QPainter, QPaintEvent, QPen, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.paper_file import PaperFile
@@ -19,6 +19,8 @@ from logbook.wording import _
 SIZES = (0.6, 1.0, 1.5, 2.0, 3.0)
 _PAGE_WIDTH = SIZES.index(1.0)
 _PART_MOVED = 0.6
+# From this text size on, the buttons stand above the page instead of beside it.
+_STACKED_FROM_PERCENT = 300
 
 
 class PagePicture(QWidget):
@@ -104,6 +106,7 @@ class PaperPreview(QWidget):
         self._paper: PaperFile | None = None
         self._index = 0
         self._size = _PAGE_WIDTH
+        self._is_stacked = False
         self.following = BigButton(look, _("Next page"))
         self.following.clicked.connect(self._next)
         self.preceding = BigButton(look, _("Page before"))
@@ -124,21 +127,20 @@ class PaperPreview(QWidget):
         below.addWidget(self.picture)
         below.addStretch(1)
         self.scrolled = ScrollPage(look, self._sheet)
-        left = QVBoxLayout()
-        left.setSpacing(GAP)
-        for part in (self.following, self.preceding, self.larger, self.smaller):
-            left.addWidget(part)
-        sideways = QHBoxLayout()
-        sideways.setSpacing(GAP)
-        sideways.addWidget(self.to_left)
-        sideways.addWidget(self.to_right)
-        left.addLayout(sideways)
-        left.addStretch(1)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2 * GAP)
-        row.addLayout(left)
-        row.addWidget(self.scrolled, 1)
+        self._buttons = QGridLayout()
+        self._buttons.setSpacing(GAP)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(2 * GAP)
+        self._row.addLayout(self._buttons)
+        self._row.addWidget(self.scrolled, 1)
+        for button in (self.following, self.preceding):
+            # On the first and the last page the other one stays where it is.
+            policy = button.sizePolicy()
+            policy.setRetainSizeWhenHidden(True)
+            button.setSizePolicy(policy)
+        look.changed.connect(self.restyle)
+        self.restyle()
         self.show_paper(None)
 
     def show_paper(self, paper: PaperFile | None) -> None:
@@ -146,6 +148,42 @@ class PaperPreview(QWidget):
         self._paper = paper
         self._index = 0
         self._show()
+
+    def restyle(self) -> None:
+        """Buttons beside the page, or above it where the text is too large for that."""
+        self._is_stacked = self._look.theme.percent >= _STACKED_FROM_PERCENT
+        directions = QBoxLayout.Direction
+        self._row.setDirection(
+            directions.TopToBottom if self._is_stacked else directions.LeftToRight
+        )
+        buttons = (
+            self.following,
+            self.preceding,
+            self.larger,
+            self.smaller,
+            self.to_left,
+            self.to_right,
+        )
+        for button in buttons:
+            self._buttons.removeWidget(button)
+        if self._is_stacked:
+            places = ((0, 0, 2), (0, 2, 2), (1, 0, 2), (1, 2, 2), (2, 0, 2), (2, 2, 2))
+        else:
+            places = ((0, 0, 2), (1, 0, 2), (2, 0, 2), (3, 0, 2), (4, 0, 1), (4, 1, 1))
+        for button, place in zip(buttons, places, strict=True):
+            row, column, columns = place
+            self._buttons.addWidget(button, row, column, 1, columns)
+        self._buttons.setRowStretch(5, 0 if self._is_stacked else 1)
+        self._take_height()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._take_height()
+
+    def _take_height(self) -> None:
+        """Stacked, the page takes all its height, so that only what holds the preview scrolls."""
+        width = self.scrolled.width()
+        self.scrolled.setMinimumHeight(self.scrolled.height_at(width) if self._is_stacked else 0)
 
     @property
     def page_number(self) -> int:
@@ -163,8 +201,8 @@ class PaperPreview(QWidget):
         paper = self._paper
         self.picture.show_page(paper, self._index, SIZES[self._size])
         count = paper.page_count if paper is not None else 0
-        self.preceding.setVisible(count > 1)
-        self.following.setVisible(count > 1)
+        self.preceding.setVisible(count > 1 and self._index > 0)
+        self.following.setVisible(count > 1 and self._index < count - 1)
         for button in (self.larger, self.smaller):
             button.setVisible(count > 0)
         self.to_right.setVisible(count > 0 and self.picture.is_wider)
@@ -172,6 +210,7 @@ class PaperPreview(QWidget):
         self.picture.setAccessibleName(self.place)
         self.picture.setAccessibleDescription("" if paper is None else paper.words(self._index))
         self.scrolled.to_top()
+        self._take_height()
         self.turned.emit()
 
     def _turn(self, pages: int) -> None:

@@ -46,6 +46,7 @@ class ScrollPage(QWidget):
         self._keys = QWidget(self)
         keys = QVBoxLayout(self._keys)
         keys.setContentsMargins(GAP, GAP, 0, GAP)
+        keys.setSpacing(GAP)
         keys.addWidget(self.up)
         keys.addStretch(1)
         keys.addWidget(self.down)

@@ -146,6 +146,10 @@ class ViewPage(Page):
         self.view.first_field().setFocus(Qt.FocusReason.OtherFocusReason)
         self.view.came_up()
 
+    def open_part(self, part: str) -> None:
+        if part in self.makers:
+            self.turn_to(part)
+
     def forget(self, name: str) -> None:
         """What was typed in a view that is out of sight is saved or no longer wanted."""
         view = self._kept.pop(name, None)
