@@ -28,11 +28,13 @@ from typing import TYPE_CHECKING
 
 from logbook import places
 from logbook.screen_check import Lack, Missing, find_missing
+from logbook.this_computer import language_tag, zone_name
 from logbook.wording import _, set_language
 from logbook.wording.manner import manner, set_manner
 
 if TYPE_CHECKING:
     from logbook.book import Book
+    from logbook.domain.errors import LogbookError
     from logbook.ui.desk import Desk
     from logbook.ui.main_window import MainWindow
     from logbook.ui.page import LaterPage, Page
@@ -58,7 +60,7 @@ def run(log_path: Path) -> int:
 
     preferences_path = places.config_folder() / _PREFERENCES_NAME
     preferences = read_preferences(preferences_path)
-    set_language(preferences.language or _computer_language())
+    set_language(preferences.language or language_tag())
     set_manner(replace(manner(), hours_24=preferences.hours_24))
     application = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(application, QApplication)
@@ -73,16 +75,17 @@ def run(log_path: Path) -> int:
     opened = _open_book(log_path, look)
     if isinstance(opened, int):
         return opened
-    book = opened
+    book, only_read_because = opened
     from logbook.ui.desk import Desk
 
     desk = Desk(
         book,
         now,
-        zone,
+        zone_name,
         preferences=preferences,
         preferences_path=preferences_path,
         state_folder=places.state_folder(),
+        only_read_because=only_read_because,
     )
     with book:
         return _show(desk, log_path)
@@ -91,16 +94,6 @@ def run(log_path: Path) -> int:
 def now() -> datetime:
     """The present moment, aware."""
     return datetime.now(UTC)
-
-
-def zone() -> str:
-    """The IANA name of the zone this computer is in; UTC when it has none."""
-    import tzlocal
-
-    try:
-        return tzlocal.get_localzone_name() or "UTC"
-    except (LookupError, OSError, ValueError):
-        return "UTC"
 
 
 def missing_text(missing: Missing) -> str:
@@ -151,6 +144,8 @@ def _show(desk: Desk, log_path: Path) -> int:
     from logbook.ui.problems import Problems
 
     window = MainWindow(desk, page_types(), Help)
+    if desk.only_read_because is not None:
+        desk.told(desk.only_read_because)
     problems = Problems(desk, window)
     problems.met.connect(window.keep_typed)
     problems.install()
@@ -176,8 +171,11 @@ def _fit_to_screen(window: MainWindow) -> None:
 # --- the log ------------------------------------------------------------------------------------
 
 
-def _open_book(log_path: Path, look: Look) -> Book | int:
-    """The Book; or the exit status, after the first window came forward or a failure was told."""
+def _open_book(log_path: Path, look: Look) -> tuple[Book, LogbookError | None] | int:
+    """The Book, and why it can only be read if so.
+
+    Or the exit status, after the first window came forward or a failure was told.
+    """
     from logbook.book import Book
     from logbook.domain.errors import (
         LogbookError,
@@ -191,13 +189,13 @@ def _open_book(log_path: Path, look: Look) -> Book | int:
 
     try:
         try:
-            return Book.open(log_path, now)
+            return Book.open(log_path, now), None
         except NoSuchLog:
             places.private_folder(log_path.parent)
-            return Book.create(log_path, LogSettings(home_zone=zone()), now)
-        except (NewerLog, LogReadOnly):
+            return Book.create(log_path, LogSettings(home_zone=zone_name()), now), None
+        except (NewerLog, LogReadOnly) as reason:
             # Reading and printing still work; whatever would write says why it can't.
-            return Book.open(log_path, now, read_only=True)
+            return Book.open(log_path, now, read_only=True), reason
     except LogbookError as error:
         if isinstance(error, LogInUse) and _bring_first_forward(log_path):
             return 0
@@ -247,15 +245,3 @@ def _listen(window: MainWindow, log_path: Path) -> None:
     QLocalServer.removeServer(_socket_name(log_path))
     server.newConnection.connect(window.come_forward_to_caller)
     server.listen(_socket_name(log_path))
-
-
-# --- this computer ------------------------------------------------------------------------------
-
-
-def _computer_language() -> str:
-    """The language of the computer as a tag; American English where it has none."""
-    for variable in ("LC_ALL", "LC_MESSAGES", "LANG"):
-        tag = os.environ.get(variable, "").partition(".")[0]
-        if tag and tag not in ("C", "POSIX"):
-            return tag
-    return "en_US"

@@ -18,6 +18,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from logbook.this_computer import language_tag, zone_name
+
 if TYPE_CHECKING:
     from logbook.domain.moments import Moment
     from logbook.report.options import Paper
@@ -50,7 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run(arguments: list[str]) -> int:
     from logbook.wording import set_language
 
-    set_language(_language())
+    set_language(language_tag())
     from logbook.commands.arguments import NotUnderstoodError, understood
     from logbook.domain.errors import LogbookError
 
@@ -88,7 +90,7 @@ def _import(wanted: Namespace) -> int:
         refused_out=wanted.refused,
         is_dry_run=wanted.dry_run,
     )
-    outcome = import_file(wish, _now, _zone())
+    outcome = import_file(wish, _now, zone_name())
     _say(import_lines(outcome))
     if outcome.has_taken_nothing:
         raise NothingTaken(wish.file)
@@ -206,40 +208,17 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
-def _zone() -> str:
-    """The computer's zone by its IANA name; UTC where it has none that is known."""
-    import tzlocal
-
-    from logbook.domain.errors import BadMoment
-    from logbook.domain.moments import find_zone
-
-    try:
-        name = tzlocal.get_localzone_name()
-        find_zone(name)
-    except (BadMoment, LookupError, OSError, ValueError, AttributeError):
-        return "UTC"
-    return name
-
-
 def _here() -> Moment:
     """Now, on the clock of this computer."""
     from logbook.domain.moments import Moment
 
-    return Moment.at(_now(), _zone())
-
-
-def _language() -> str:
-    """The language tag of this computer, as gettext would choose it."""
-    for name in ("LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG"):
-        if value := os.environ.get(name, "").partition(":")[0]:
-            return value
-    return "en_US"
+    return Moment.at(_now(), zone_name())
 
 
 def _paper() -> Paper:
     from logbook.report.usual_paper import usual_paper
 
-    return usual_paper(os.environ.get("LC_ALL") or os.environ.get("LC_PAPER") or _language())
+    return usual_paper(os.environ.get("LC_ALL") or os.environ.get("LC_PAPER") or language_tag())
 
 
 def _log(wanted: Namespace) -> Path:

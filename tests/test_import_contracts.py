@@ -28,8 +28,9 @@ ALLOWED_LIBRARIES = {
     "report": {"reportlab"},
     "places": {"platformdirs"},
     "ui": {"PySide6", "numpy", "pypdfium2", "pyqtgraph", "shiboken6"},
-    "app": {"PySide6", "tzlocal"},
-    "cli": {"tzlocal"},
+    "app": {"PySide6"},
+    "cli": set(),
+    "this_computer": {"tzlocal"},
 }
 PARTS = ["book", "preferences", "resources", "whole_file", *ALLOWED_LIBRARIES]
 

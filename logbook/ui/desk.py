@@ -28,6 +28,7 @@ class Desk(QObject):
     """One for the window; pages and parts get it and keep it.
 
     `clock` returns the aware current time and `zone` the IANA name of the zone the person is in.
+    `only_read_because` is why the log can be read and not written; None when it can be written.
     """
 
     said = Signal(str)
@@ -45,10 +46,12 @@ class Desk(QObject):
         preferences: Preferences,
         preferences_path: Path,
         state_folder: Path,
+        only_read_because: LogbookError | None = None,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self.book = book
+        self.only_read_because = only_read_because
         self.clock = clock
         self.zone = zone
         self.preferences = preferences
@@ -96,6 +99,9 @@ class Desk(QObject):
         **named: Given.kwargs,
     ) -> Changed | None:
         """Call a writing verb of the Book; a failure is told and nothing typed is lost."""
+        if self.only_read_because is not None:
+            self.told(self.only_read_because)
+            return None
         try:
             return verb(*arguments, **named)
         except LogbookError as error:

@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from logbook.domain.errors import DiskFull
+from logbook.domain.errors import DiskFull, LogbookError, LogReadOnly, NewerLog
 from logbook.preferences import Preferences
 from logbook.ui.entry.saver import Saver
 from logbook.ui.problems import NOTES_NAME, Problems
+from logbook.wording.problems import problem_text
 from tests.ui.writing_window import Writer, settle, writing_window
 
 
@@ -94,8 +95,9 @@ def test_a_save_that_fails_loses_nothing(
         settle()
 
 
+@pytest.mark.parametrize("reason", [NewerLog, LogReadOnly])
 def test_a_log_opened_only_to_read_says_why_it_can_not_be_written(
-    qtbot: QtBot, tmp_path: Path
+    qtbot: QtBot, tmp_path: Path, reason: type[LogbookError]
 ) -> None:
     from logbook.book import Book
     from logbook.ui.desk import Desk
@@ -114,6 +116,7 @@ def test_a_log_opened_only_to_read_says_why_it_can_not_be_written(
             preferences=Preferences(),
             preferences_path=tmp_path / "p.json",
             state_folder=tmp_path / "state",
+            only_read_because=reason(path),
         )
         window = MainWindow(desk, [WriteDown], Help)
         qtbot.addWidget(window)
@@ -122,6 +125,6 @@ def test_a_log_opened_only_to_read_says_why_it_can_not_be_written(
         settle()
         reader = Writer(window, book, clock)
         reader.press("1", "2", "8", "Save 128 mg/dL")
-        assert reader.message
+        assert reader.message == problem_text(reason(path))
         assert reader.readings == []
         assert reader.page.form.keypad.display.text == "128"

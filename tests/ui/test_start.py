@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -12,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from logbook import app
 from logbook.book import Book
+from logbook.domain.errors import LogbookError, NewerLog
 from logbook.domain.settings import LogSettings
 from logbook.screen_check import Lack, Missing, find_missing
 from logbook.ui.main_window import MainWindow
@@ -91,13 +94,35 @@ def told(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return sentences
 
 
+def opened_at(path: Path) -> tuple[Book, LogbookError | None]:
+    opened = app._open_book(path, Look())
+    assert not isinstance(opened, int)
+    return opened
+
+
+def test_a_log_of_a_newer_program_opens_to_be_read_and_keeps_the_reason(
+    qtbot: QtBot, tmp_path: Path, told: list[str]
+) -> None:
+    path = tmp_path / "my.logbook"
+    opened_at(path)[0].close()
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA user_version = 99")
+    before = path.read_bytes()
+    book, only_read_because = opened_at(path)
+    book.close()
+    assert book.is_read_only
+    assert isinstance(only_read_because, NewerLog)
+    assert path.read_bytes() == before
+    assert told == []
+
+
 def test_a_first_start_makes_the_log_in_a_private_folder(
     qtbot: QtBot, tmp_path: Path, told: list[str]
 ) -> None:
     path = tmp_path / "new folder" / "my.logbook"
-    book = app._open_book(path, Look())
-    assert isinstance(book, Book)
+    book, only_read_because = opened_at(path)
     book.close()
+    assert only_read_because is None
     assert path.parent.stat().st_mode & 0o777 == 0o700
     assert told == []
 

@@ -141,7 +141,9 @@ class LowStep(Step):
         state = State.LOW if news.glucose is None else state_of(news.glucose)
         self.number.say("" if news.glucose is None else glucose_text(news.glucose))
         self.mark.show_state(state)
-        self.own_plan.say(settings.low_plan)
+        self.own_plan.say(
+            _("Your plan: {plan}").format(plan=settings.low_plan) if settings.low_plan else ""
+        )
         emergency = emergency_word(settings.country, settings.emergency_number)
         is_very_low = state is State.VERY_LOW
         self.very_low.say(cautions.very_low(news.phone_name) if is_very_low else "")

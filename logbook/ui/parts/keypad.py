@@ -92,7 +92,8 @@ class Display(QWidget):
         painter.end()
 
     def _number_font(self) -> QFont:
-        return self._look.font(NUMBER, bold=True, figures=True)
+        # Not bold: thick strokes close the middle of a 0, and it could read as an 8.
+        return self._look.font(NUMBER, figures=True)
 
 
 class DigitKey(BigButton):

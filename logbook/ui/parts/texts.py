@@ -16,7 +16,7 @@ _FACES = {
     "heading": (BODY, True, "ink"),
     "body": (BODY, False, "ink"),
     "quiet": (SMALL, False, "quiet_ink"),
-    "number": (NUMBER, True, "ink"),
+    "number": (NUMBER, False, "ink"),  # thick strokes close the middle of a 0
 }
 
 
