@@ -105,11 +105,17 @@ def sore_since(site: Site, settings: LogSettings) -> date | None:
 
 
 def needs_asking_about_sore(settings: LogSettings, today: date) -> tuple[str, ...]:
-    """The codes marked sore at least 7 days ago: time to ask whether they still are."""
+    """The codes marked sore at least 7 days ago: time to ask whether they still are.
+
+    A later entry of the same code is the day on which it was said to be sore still; from then the
+    7 days count anew.
+    """
+    told: dict[str, list[date]] = {}
+    for code, since in settings.sore:
+        day = _day_or_none(since)
+        told.setdefault(code, []).extend([] if day is None else [day])
     return tuple(
-        code
-        for code, since in settings.sore
-        if (day := _day_or_none(since)) is None or today - day >= SORE_ASKED_AFTER
+        code for code, days in told.items() if not days or today - max(days) >= SORE_ASKED_AFTER
     )
 
 

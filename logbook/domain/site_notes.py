@@ -21,6 +21,16 @@ def with_sore(settings: LogSettings, site: Site, since: date) -> LogSettings:
     return replace(settings, sore=(*kept, (site.code, since.isoformat())))
 
 
+def with_sore_still(settings: LogSettings, code: str, today: date) -> LogSettings:
+    """The settings with what `code` names sore still: the day since when it is sore stays.
+
+    The first entry of a code keeps that day, a second one the day on which it was asked about last.
+    """
+    first = next((entry for entry in settings.sore if entry[0] == code), (code, today.isoformat()))
+    others = _without(settings.sore, [code])
+    return replace(settings, sore=(*others, first, (code, today.isoformat())))
+
+
 def without_sore(settings: LogSettings, site: Site) -> LogSettings:
     """The settings with `site` not sore, and neither the finger it belongs to."""
     return replace(settings, sore=_without(settings.sore, _codes_about(site)))

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from logbook.domain.rotation import free_sites, noted_for, sites_in_use
+from logbook.domain.rotation import (
+    free_sites,
+    needs_asking_about_sore,
+    noted_for,
+    sites_in_use,
+    sore_since,
+)
 from logbook.domain.settings import HandsPricked, LogSettings
 from logbook.domain.site_notes import (
     why_hand_is_left_out,
@@ -15,6 +21,7 @@ from logbook.domain.site_notes import (
     with_hand_used,
     with_left_out,
     with_sore,
+    with_sore_still,
     without_left_out,
     without_sore,
 )
@@ -64,3 +71,14 @@ def test_a_hand_and_a_finger_are_left_out_apart() -> None:
     back = with_hand_used(settings, Hand.LEFT)
     assert why_hand_is_left_out(back, Hand.LEFT) is None
     assert back.left_out == (("left.ring", "It hurts"),)
+
+
+def test_what_is_sore_still_keeps_its_first_day() -> None:
+    settings = with_sore(LogSettings(), RING, date(2026, 3, 1))
+    for day in (date(2026, 3, 8), date(2026, 3, 15)):
+        settings = with_sore_still(settings, RING.code, day)
+        assert sore_since(RING, settings) == date(2026, 3, 1)
+        assert needs_asking_about_sore(settings, day + timedelta(days=6)) == ()
+        assert needs_asking_about_sore(settings, day + timedelta(days=7)) == (RING.code,)
+    assert len(settings.sore) == 2
+    assert without_sore(settings, RING).sore == ()

@@ -8,6 +8,7 @@ from datetime import date
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 import pyqtgraph
 import pytest
@@ -20,8 +21,10 @@ from pytestqt.qtbot import QtBot
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.slots import Slot
+from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.states import State
 from logbook.domain.targets import TargetKind
+from logbook.domain.visits import Medicine
 from logbook.ui.pages.look_back import LookBack
 from logbook.ui.pages.look_back_looking import Shows
 from logbook.ui.pages.look_back_main import MainView
@@ -373,6 +376,15 @@ def test_the_order_of_tab_can_fail(qtbot: QtBot, tmp_path: Path) -> None:
             check_names_and_order(looker)
 
 
+def crowded_log(book: Book) -> None:
+    """The full log with so much going on that the words above the picture take three lines."""
+    full_log(book)
+    book.add(
+        Spell(uuid4(), SpellKind.STEROID, date(2026, 3, 9), date(2026, 3, 15)),
+        Medicine(uuid4(), "Invented tablet", date(2026, 3, 9), date(2026, 3, 15)),
+    )
+
+
 def wide_log(book: Book) -> None:
     """The full log with LO, HI and a number far above."""
     full_log(book)
@@ -386,7 +398,7 @@ def wide_log(book: Book) -> None:
 
 @pytest.mark.parametrize("percent", [100, 200])
 @pytest.mark.parametrize(
-    ("prepare", "always"), [(full_log, {"low 70"}), (wide_log, {"low 70", "LO", "HI"})]
+    ("prepare", "always"), [(crowded_log, {"low 70"}), (wide_log, {"low 70", "LO", "HI"})]
 )
 def test_the_numbers_beside_the_picture_do_not_run_into_each_other(
     qtbot: QtBot,

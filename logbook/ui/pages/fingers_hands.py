@@ -9,7 +9,7 @@ from logbook.book import Changed
 from logbook.domain.errors import LogbookError
 from logbook.domain.rotation import needs_asking_about_sore
 from logbook.domain.settings import LogSettings
-from logbook.domain.site_notes import with_sore, without_sore
+from logbook.domain.site_notes import with_sore_still, without_sore
 from logbook.domain.sites import Site
 from logbook.ui.entry.fingers import finger_news
 from logbook.ui.pages.fingers_subject import FingerSubject, lancet_now
@@ -55,6 +55,9 @@ class HandsView(View):
             _("Numbers are days of rest. Hatched: sore or left out. Dotted: not in use."),
             "quiet",
         )
+        self.leads_on = Sentence(
+            self.look, _("Press a fingertip to see its sides, or to say that it is sore.")
+        )
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(0)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -67,6 +70,7 @@ class HandsView(View):
         self._row.addWidget(self.hands, 0, Qt.AlignmentFlag.AlignTop)
         self._row.addLayout(side, 1)
         self.column.addLayout(self._row)
+        self.column.addWidget(self.leads_on)
         self.column.addStretch(1)
         self.look.changed.connect(self.restyle)
         self.restyle()
@@ -103,6 +107,8 @@ class HandsView(View):
         self.work.setVisible(settings.tracks_fingers)
         self.meaning.setVisible(settings.tracks_fingers)
         self._ask_about_sore()
+        # A question is enough to read at once.
+        self.leads_on.setVisible(settings.tracks_fingers and self._asked is None)
         self.lancet.say(lancet_line(lancet_now(self.desk, now), settings.lancet_habit, now))
 
     # --- sore ---------------------------------------------------------------------------------
@@ -126,17 +132,22 @@ class HandsView(View):
 
     def _still_sore(self) -> None:
         if self._asked is not None:
-            settings = with_sore(self.desk.book.settings, self._asked, self.desk.today())
-            self._save_answer(settings)
+            settings = self.desk.book.settings
+            today = self.desk.today()
+            self._save_answer(
+                with_sore_still(settings, self._asked.code, today),
+                _("It is left to rest. You are asked again in 7 days."),
+            )
 
     def _not_sore(self) -> None:
         if self._asked is not None:
-            self._save_answer(without_sore(self.desk.book.settings, self._asked))
+            self._save_answer(
+                without_sore(self.desk.book.settings, self._asked), _("It is in use again.")
+            )
 
-    def _save_answer(self, settings: LogSettings) -> None:
-        book = self.desk.book
-        if self.desk.write(book.save_settings, settings) is not None:
-            self.desk.say(_("Thank you. This is kept."))
+    def _save_answer(self, settings: LogSettings, message: str) -> None:
+        if self.desk.write(self.desk.book.save_settings, settings) is not None:
+            self.desk.say(message)
 
     # --- where it leads -----------------------------------------------------------------------
 

@@ -64,8 +64,16 @@ class LookBack(ViewPage):
         if not hasattr(self, "newer_button"):
             return  # while the first view is made
         view = self.view if isinstance(self.view, MainView) else None
-        self.newer_button.setVisible(view is not None and view.has_newer)
-        self.older_button.setVisible(view is not None and view.has_older)
+        is_paged = view is not None and (view.has_newer or view.has_older)
+        for button, is_there in (
+            (self.newer_button, view is not None and view.has_newer),
+            (self.older_button, view is not None and view.has_older),
+        ):
+            # The other one must not move to where the finger is.
+            policy = button.sizePolicy()
+            policy.setRetainSizeWhenHidden(is_paged)
+            button.setSizePolicy(policy)
+            button.setVisible(is_there)
 
     def typed(self, event: QKeyEvent) -> bool:
         if isinstance(self.view, CorrectView) and self.view.typed(event):

@@ -6,18 +6,19 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
-from logbook.domain.errors import BadMoment, LogbookError
+from logbook.book import Changed
+from logbook.domain.errors import BadMoment, LogbookError, NoSuchRecord
 from logbook.domain.glucose import Glucose
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
+from logbook.ui.pages.look_back_entry_words import reading_name, value_text, when_text
 from logbook.ui.pages.look_back_looking import Looking
 from logbook.ui.pages.look_back_number import NumberPart
-from logbook.ui.pages.look_back_words import reading_name, value_text, when_text
 from logbook.ui.parts.big_button import ButtonKind
 from logbook.ui.parts.day_field import DayField, TimeField
 from logbook.ui.parts.form_rows import Choice
@@ -94,9 +95,14 @@ class CorrectView(View):
             mended.addWidget(part)
         mended.addStretch(1)
         if is_stacked:
+            # What is to be mended comes before why, or it would lie far below.
             row.addLayout(told)
-        row.addLayout(mended, 3)
-        if not is_stacked:
+            row.addLayout(mended)
+            row.addWidget(self.reason)
+        else:
+            told.addWidget(self.reason)
+            told.addStretch(1)
+            row.addLayout(mended, 3)
             row.addLayout(told, 2)
         self.column.addLayout(row)
         self.column.addStretch(1)
@@ -106,12 +112,7 @@ class CorrectView(View):
     # --- building -----------------------------------------------------------------------------
 
     def _add_questions(self, told: QVBoxLayout) -> None:
-        self.was = Words(
-            self.look,
-            _("Written down: {value}. {when}.").format(
-                value=value_text(self.reading), when=when_text(self.reading, self.desk.now())
-            ),
-        )
+        self.was = Words(self.look, self._was_text())
         self.wrong = Choice(
             self.look,
             _("What was wrong?"),
@@ -126,9 +127,8 @@ class CorrectView(View):
             [(_(reason), _(reason)) for reason in _REASONS],
             kind=ButtonKind.CHIP,
         )
-        for part in (self.was, self.wrong, self.reason):
+        for part in (self.was, self.wrong):
             told.addWidget(part)
-        told.addStretch(1)
 
     def _make_when_part(self) -> QWidget:
         part = QWidget()
@@ -152,7 +152,8 @@ class CorrectView(View):
 
     def _set_tab_order(self, *, is_stacked: bool) -> None:
         """In the order of the eyes: the parts are made in another one."""
-        asked: list[QWidget] = [*self.wrong.buttons.values(), *self.reason.buttons.values()]
+        asked: list[QWidget] = [*self.wrong.buttons.values()]
+        reasons: list[QWidget] = [*self.reason.buttons.values()]
         mended: list[QWidget] = [self.number.keypad.lo, self.number.keypad.hi]
         for part in (self._when_part, self.slots):
             mended += [
@@ -165,9 +166,14 @@ class CorrectView(View):
             # The keypad has its own order and comes after what is asked.
             follow(self.wrong.buttons[Wrong.NUMBER], asked[1:])
             QWidget.setTabOrder(asked[-1], self.number.keypad.display)
-            follow(last_key, mended)
+            follow(last_key, [*mended, *reasons])
         else:
-            follow(last_key, [*mended, *asked])
+            follow(last_key, [*mended, *asked, *reasons])
+
+    def _was_text(self) -> str:
+        return _("Written down: {value}. {when}.").format(
+            value=value_text(self.reading), when=when_text(self.reading, self.desk.now())
+        )
 
     # --- what the page asks -------------------------------------------------------------------
 
@@ -179,6 +185,21 @@ class CorrectView(View):
 
     def first_field(self) -> QWidget:
         return self.number.keypad.display
+
+    def refresh(self, changed: Changed | None) -> None:
+        """Undo may have taken back the very reading that is corrected here, or a change of it."""
+        try:
+            self.reading = self.desk.book.reading(self.reading.id)
+        except NoSuchRecord:
+            QTimer.singleShot(0, self, self._leave)
+        except LogbookError as error:
+            self.desk.told(error)
+        else:
+            self.was.say(self._was_text())
+
+    def _leave(self) -> None:
+        if self.page.view is self:
+            self.page.turn_to("main", message=_("This reading is not in the log any more."))
 
     def typed(self, event: QKeyEvent) -> bool:
         """Digits typed anywhere in the view go to the number."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from logbook.domain.errors import LogbookError
 from logbook.domain.readings import Reading
+from logbook.ui.pages.look_back_entry_words import reading_name, value_text, when_text
 from logbook.ui.pages.look_back_looking import Looking
-from logbook.ui.pages.look_back_words import reading_name, value_text, when_text
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.sentence import Sentence

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
 from functools import cached_property
 from uuid import UUID
 
 from logbook.book import Book
+from logbook.domain.happenings import Happening
 from logbook.domain.moments import Period
 from logbook.domain.picture import (
     BandStep,
@@ -28,6 +29,10 @@ from logbook.domain.spells import Spell
 from logbook.domain.targets import TargetBook, TargetKind
 from logbook.domain.turning_points import TurningPoint, turning_points
 from logbook.domain.visits import Medicine
+
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+# A row of the list: the place of a reading in the series, or what happened without a number.
+Listed = int | Happening
 
 
 class Shows(StrEnum):
@@ -73,6 +78,7 @@ class Looked:
     targets: TargetBook
     medicines: Sequence[Medicine]
     spells: Sequence[Spell]
+    happenings: Sequence[Happening] = ()
     marks: Marks = field(init=False)
 
     def __post_init__(self) -> None:
@@ -107,17 +113,34 @@ class Looked:
         return tuple(stretch for stretch in reversed(found) if stretch.count)
 
     @cached_property
-    def listed(self) -> list[int]:
-        """Places in the series of every reading, the crossed-out too, newest first."""
+    def listed(self) -> list[Listed]:
+        """Every reading and all that happened, the crossed-out too, newest first.
+
+        What happened belongs to no time of day: it is left out where one was chosen.
+        """
+        series = self.series
         wanted = None if self.kind is None else slots_of(self.kind)
         first, end = self.period.wall_minutes(self.settings.day_starts_at)
-        found = [
+        found: list[Listed] = [
             index
-            for index, wall in enumerate(self.series.wall_minutes)
-            if first <= wall < end and (wanted is None or self.series.slots[index] in wanted)
+            for index, wall in enumerate(series.wall_minutes)
+            if first <= wall < end and (wanted is None or series.slots[index] in wanted)
         ]
+        if self.has_listed_happenings:
+            found += self.happenings
+            found.sort(key=self._instant)
         found.reverse()
         return found
+
+    @property
+    def has_listed_happenings(self) -> bool:
+        """Whether the list holds anything that is no reading."""
+        return self.kind is None and bool(self.happenings)
+
+    def _instant(self, listed: Listed) -> int:
+        if isinstance(listed, Happening):
+            return (listed.at.instant - _EPOCH) // timedelta(microseconds=1)
+        return self.series.instants[listed]
 
 
 def look_at(book: Book, period: Period, kind: TargetKind | None) -> Looked:
@@ -130,4 +153,5 @@ def look_at(book: Book, period: Period, kind: TargetKind | None) -> Looked:
         book.targets(),
         book.medicines(),
         book.spells(),
+        book.happenings(period),
     )

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from uuid import UUID
 
-from PySide6.QtCore import QPoint, QTimer
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtWidgets import QButtonGroup, QWidget
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
 from logbook.domain.picture_periods import Span
+from logbook.ui.pages.look_back_entry_words import happening_name, reading_name
 from logbook.ui.pages.look_back_list import ReadingList, rows_at
 from logbook.ui.pages.look_back_looking import Looked, Looking, Shows, look_at
 from logbook.ui.pages.look_back_picture import PicturePart, StretchTable
 from logbook.ui.pages.look_back_spans import ANY_DATES, SpanTiles
 from logbook.ui.pages.look_back_times import TimesTable
-from logbook.ui.pages.look_back_words import reading_name
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.tab_order import follow
@@ -29,12 +30,12 @@ from logbook.wording.terms import target_kind_text
 _SHOWS = {
     Shows.PICTURE: mark("Picture"),
     Shows.TABLE: mark("As a table"),
-    Shows.TIMES: mark("Times of day"),
+    Shows.TIMES: mark("By time of day"),
     Shows.LIST: mark("Each reading"),
 }
 # Rows at small and at large text.
 _LIST_ROWS = (4, 4)
-_TABLE_ROWS = (6, 4)
+_TABLE_ROWS = (5, 4)
 
 
 class MainView(View):
@@ -78,7 +79,7 @@ class MainView(View):
         self._ways_row = ways
         self.column.addWidget(self.periods)
         self.column.addWidget(ways)
-        self.column.addWidget(self.empty)
+        self.column.addWidget(self.empty, 0, Qt.AlignmentFlag.AlignTop)
         for part in self._parts.values():
             self.column.addWidget(part, 1)
         self.look.changed.connect(self._restyled)
@@ -92,11 +93,12 @@ class MainView(View):
         if rows <= self.rows_shown:
             return _("How have your readings been?")
         first, last = self.looking.start + 1, min(self.looking.start + self.rows_shown, rows)
-        form = (
-            _("Readings {first} to {last} of {total}, newest first")
-            if self.looking.shows is Shows.LIST
-            else _("Rows {first} to {last} of {total}, newest first")
-        )
+        if self.looking.shows is Shows.TABLE:
+            form = _("Rows {first} to {last} of {total}, newest first")
+        elif self.looked is not None and self.looked.has_listed_happenings:
+            form = _("Readings and what happened: {first} to {last} of {total}, newest first")
+        else:
+            form = _("Readings {first} to {last} of {total}, newest first")
         return form.format(
             first=number_text(first), last=number_text(last), total=number_text(rows)
         )
@@ -112,18 +114,23 @@ class MainView(View):
 
     def _read(self) -> None:
         book, looking = self.desk.book, self.looking
-        has_any = book.span() is not None
+        has_any = self._has_any()
         self.periods.offer(book, self.desk.today(), looking)
         period = looking.period(book, self.desk.today())
         self.looked = look_at(book, period, looking.kind)
         self.kind_button.setText(
-            _("All times of day") if looking.kind is None else target_kind_text(looking.kind)
+            _("One time of day") if looking.kind is None else target_kind_text(looking.kind)
         )
         for shows, button in self.ways.items():
             button.setChecked(shows is looking.shows)
         self.periods.setVisible(has_any)
         self._ways_row.setVisible(has_any)
         self._show(has_any=has_any)
+
+    def _has_any(self) -> bool:
+        """Whether anything is written down at all."""
+        book = self.desk.book
+        return book.span() is not None or bool(book.happenings())
 
     def _show(self, *, has_any: bool) -> None:
         looked, shows = self.looked, self.looking.shows
@@ -257,16 +264,30 @@ class MainView(View):
     def _restyled(self) -> None:
         # The rows are made for one text size.
         if self.isVisible() and self.looked is not None:
-            self._show(has_any=self.desk.book.span() is not None)
+            self._show(has_any=self._has_any())
             self.page.update_head()
 
     # --- doing --------------------------------------------------------------------------------
 
-    def _do(self, what: str, reading_id: UUID) -> None:
-        self.looking.subject = reading_id
+    def _do(self, what: str, record_id: UUID) -> None:
+        if what in ("cross_out_happening", "bring_back_happening"):
+            self._turn_happening(record_id, is_crossed_out=what == "cross_out_happening")
+            return
+        self.looking.subject = record_id
         if what != "bring_back":
             self.page.turn_to(what)
             return
-        reading = self.desk.book.reading(reading_id)
-        if self.desk.write(self.desk.book.bring_back, reading_id) is not None:
+        reading = self.desk.book.reading(record_id)
+        if self.desk.write(self.desk.book.bring_back, record_id) is not None:
             self.desk.say(_("Brought back: {reading}.").format(reading=reading_name(reading)))
+
+    def _turn_happening(self, happening_id: UUID, *, is_crossed_out: bool) -> None:
+        """Cross it out, or bring it back; nothing has to be asked, since either can be undone."""
+        book = self.desk.book
+        happening = next((one for one in book.happenings() if one.id == happening_id), None)
+        if happening is None or happening.counts is not is_crossed_out:
+            return
+        at = self.desk.now().instant if is_crossed_out else None
+        if self.desk.write(book.replace, replace(happening, crossed_out_at=at)) is not None:
+            form = _("Crossed out: {what}.") if is_crossed_out else _("Brought back: {what}.")
+            self.desk.say(form.format(what=happening_name(happening)))

@@ -10,12 +10,18 @@ from logbook.domain.glucose import HI_STEPS, LO_STEPS, Unit
 from logbook.domain.picture import slots_of
 from logbook.domain.summary import SlotSummary, Summary, summarise
 from logbook.ui.pages.look_back_looking import Looked
-from logbook.ui.pages.look_back_words import in_target_text
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.table import ReadTable
 from logbook.ui.theme import GAP, Look
 from logbook.wording import _
-from logbook.wording.numbers import NOTHING, figure_text, lows_text, number_text, range_text
+from logbook.wording.numbers import (
+    NOTHING,
+    count_of_text,
+    figure_text,
+    lows_text,
+    number_text,
+    range_text,
+)
 from logbook.wording.terms import slot_text
 
 # From fewer checks a middle value says little. Judgement without a source.
@@ -105,3 +111,8 @@ def _notes(summary: Summary) -> str:
         _("A middle value is told from {n} checks on.").format(n=number_text(ENOUGH_CHECKS))
     )
     return " ".join(told)
+
+
+def in_target_text(in_target: int, judged: int) -> str:
+    """ "7 of 12", or that there is no target."""
+    return count_of_text(in_target, judged) if judged else _("no target")

@@ -1,14 +1,12 @@
-"""The picture's content, its changes and one reading in words: what is seen is also said."""
+"""The picture's content and its changes in words: what is seen is also said."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, datetime
+from datetime import date
 
-from logbook.domain.day_grid import is_written_later
-from logbook.domain.moments import Moment, Period
+from logbook.domain.moments import Period
 from logbook.domain.picture import STATES_IN_ORDER, days_with_marks, left_out_of, spells_in
-from logbook.domain.readings import Earlier, Reading, Source
 from logbook.domain.states import State
 from logbook.domain.targets import Target, Verdict
 from logbook.domain.turning_points import TurningPoint
@@ -16,28 +14,17 @@ from logbook.domain.visits import Medicine
 from logbook.ui.pages.look_back_looking import Looked
 from logbook.wording import _, ngettext
 from logbook.wording.dates import (
-    clock_text,
-    moment_text,
     month_day_text,
     period_text,
-    short_day_text,
-    weekday_day_text,
 )
 from logbook.wording.numbers import (
-    count_of_text,
     days_text,
-    glucose_text,
     number_text,
     range_text,
     readings_text,
 )
 from logbook.wording.targets import limits_text, target_text
 from logbook.wording.terms import (
-    doubt_text,
-    purpose_text,
-    slot_phrase,
-    slot_text,
-    source_text,
     spell_text,
     state_text,
     target_kind_text,
@@ -194,104 +181,3 @@ def target_words(looked: Looked) -> list[str]:
                 )
             )
     return found
-
-
-# --- one reading ---------------------------------------------------------------------------------
-
-
-def value_text(reading: Reading) -> str:
-    """The number with its unit; a damaged record is never shown as a number."""
-    return _("Damaged") if reading.is_damaged else glucose_text(reading.glucose)
-
-
-def when_text(reading: Reading, now: Moment) -> str:
-    """Day, clock time and what it was for."""
-    return _("{when}. {slot}").format(when=day_and_time(reading, now), slot=slot_text(reading.slot))
-
-
-def day_and_time(reading: Reading, now: Moment) -> str:
-    """Weekday, day and clock time; the year when it is another one."""
-    day = reading.at.wall.date()
-    return _("{day}, {time}").format(
-        day=weekday_day_text(day, with_year=day.year != now.wall.year),
-        time=clock_text(reading.at),
-    )
-
-
-def reading_name(reading: Reading) -> str:
-    """One reading inside a sentence: "182 mg/dL on Mar 3 at 8:12 AM"."""
-    return _("{value} on {day} at {time}").format(
-        value=value_text(reading),
-        day=short_day_text(reading.at.wall.date()),
-        time=clock_text(reading.at),
-    )
-
-
-def story_of(reading: Reading, now: Moment) -> list[str]:
-    """What became of it, in sentences: corrected, crossed out, not believed."""
-    if reading.is_damaged:
-        return [_("This record is no longer what was written. It is outside every figure.")]
-    told = [_earlier_text(reading, index, now) for index in range(len(reading.earlier))]
-    if reading.crossed_out is not None:
-        when = _moment_of(reading.crossed_out.at, reading, now)
-        told.append(
-            _("Crossed out {when}: {reason}.").format(
-                when=when, reason=reading.crossed_out.reason.rstrip(".")
-            )
-            if reading.crossed_out.reason
-            else _("Crossed out {when}.").format(when=when)
-        )
-    if reading.doubt is not None:
-        told.append(_("{words}.").format(words=doubt_text(reading.doubt)))
-    return told
-
-
-def circumstances(reading: Reading) -> list[str]:
-    """Short words on how it was made."""
-    words = []
-    if reading.is_foreign:
-        words.append(_("Another meter"))
-    if reading.purpose.value not in ("planned", "extra"):
-        words.append(purpose_text(reading.purpose))
-    if reading.source is not Source.TYPED:
-        words.append(source_text(reading.source))
-    if reading.could_not_wash:
-        words.append(_("Could not wash hands"))
-    if reading.note:
-        words.append(_("Note: {note}").format(note=" ".join(reading.note.split())))
-    return words
-
-
-def is_late(looked: Looked, index: int) -> bool:
-    """Whether it was written down on a later day."""
-    return is_written_later(looked.series, index, looked.settings.day_starts_at)
-
-
-def _earlier_text(reading: Reading, index: int, now: Moment) -> str:
-    was = reading.earlier[index]
-    then: Earlier | Reading = (
-        reading.earlier[index + 1] if index + 1 < len(reading.earlier) else reading
-    )
-    things = []
-    if was.glucose != then.glucose:
-        things.append(glucose_text(was.glucose))
-    if was.at != then.at:
-        things.append(moment_text(was.at, now))
-    if was.slot is not then.slot:
-        things.append(slot_phrase(was.slot))
-    when = _moment_of(was.corrected_at, reading, now)
-    what = ", ".join(things) or glucose_text(was.glucose)
-    if was.reason:
-        return _("Was {what}, corrected {when}: {reason}.").format(
-            what=what, when=when, reason=was.reason.rstrip(".")
-        )
-    return _("Was {what}, corrected {when}.").format(what=what, when=when)
-
-
-def _moment_of(instant: datetime, reading: Reading, now: Moment) -> str:
-    return moment_text(Moment.at(instant, reading.at.zone), now)
-
-
-def in_target_text(in_target: int, judged: int) -> str:
-    """ "7 of 12", or that there is no target."""
-    return count_of_text(in_target, judged) if judged else _("no target")

@@ -99,7 +99,7 @@ class HomeView(View):
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self.column.setSpacing(GAP)
+        self.column.setSpacing(GAP - 2)  # a heading lies between any two rows of buttons
         self.buttons: dict[str, SubjectButton] = {}
         for heading, subjects in (
             (
@@ -173,10 +173,11 @@ class HomeView(View):
             if settings.tracks_fingers
             else _("fingers are not tracked"),
             "day_start": clock_text(settings.day_starts_at),
-            "text": _("text {percent}, keys {size}").format(
-                percent=percent_text(preferences.text_percent),
-                size=_("extra large") if preferences.has_large_keys else _("usual"),
-            ),
+            "text": (
+                _("{percent}, extra large keys")
+                if preferences.has_large_keys
+                else _("{percent}, usual keys")
+            ).format(percent=percent_text(preferences.text_percent)),
             "contrast": contrast_text(preferences.contrast),
             "clock": clock_kind_text(),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),

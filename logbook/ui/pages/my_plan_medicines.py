@@ -94,7 +94,7 @@ class MedicinesView(View):
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(2 * GAP)
-        button = BigButton(self.look, _("Stopped"))
+        button = BigButton(self.look, _("I stopped it"))
         button.describe(medicine.text)
         button.setProperty("medicine", str(medicine.id))
         button.clicked.connect(self._stop)

@@ -14,7 +14,7 @@ from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.paragraph import Form
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
-from logbook.wording.dates import day_text, period_text
+from logbook.wording.dates import period_text
 from logbook.wording.typed_days import Toward
 
 if TYPE_CHECKING:
@@ -91,8 +91,7 @@ class ChoicesView(View):
         ]
         last = last_visit(self.desk.book, self.desk.today())
         if last is not None:
-            text = _("Since the last visit ({day})").format(day=day_text(last.day))
-            spans.insert(0, (Span.SINCE_VISIT, text))
+            spans.insert(0, (Span.SINCE_VISIT, _("Since the last visit")))
         return spans
 
     def _choice(

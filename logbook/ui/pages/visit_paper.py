@@ -10,7 +10,7 @@ from datetime import date
 from enum import Enum
 from functools import partial
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from logbook.book import Book
 from logbook.domain.errors import LogbookError
@@ -67,6 +67,7 @@ class ReportPaper(QObject):
         super().__init__(parent)
         self._desk = desk
         self._course: Course | None = None
+        self._is_gathering = False
         self.choices = ReportChoices()
         self.state = State.NOT_MADE
         self.content = b""
@@ -127,9 +128,10 @@ class ReportPaper(QObject):
 
     def spoil(self) -> None:
         """The log or a choice changed: what was made is thrown away."""
-        if self._course is not None:
-            self._course.cancel()
-            self._course = None
+        course, self._course = self._course, None
+        if course is not None:
+            course.cancel()
+            self._end_before_start(course)
         self.state, self.content, self.problem = State.NOT_MADE, b"", ""
         file, self._file = self._file, None
         self.changed.emit()
@@ -140,17 +142,32 @@ class ReportPaper(QObject):
         """Make the report unless it is there or being made; `changed` tells when it is."""
         if self.state in (State.MADE, State.MAKING):
             return
-        try:
-            data = self._desk.book.visit_data(self.period, self._desk.now())
-        except LogbookError as error:
-            self._fail(problem_text(error))
-            return
         course = self._course = self._desk.work.prepare()
         course.done.connect(self._made)
         course.failed.connect(self._failed)
-        self.state = State.MAKING
+        self.state, self._is_gathering = State.MAKING, True
         self.changed.emit()
+        # Reading the log takes a moment: whoever waits is told so first.
+        QTimer.singleShot(0, self, self._gather)
+
+    def _gather(self) -> None:
+        """Read what the report is made from, then make it off the main thread."""
+        course = self._course
+        if course is None or not self._is_gathering:
+            return
+        try:
+            data = self._desk.book.visit_data(self.period, self._desk.now())
+        except LogbookError as error:
+            self._end_before_start(course)
+            self._fail(problem_text(error))
+            return
+        self._is_gathering = False
         self._desk.work.start(course, partial(_make, data, self.options))
+
+    def _end_before_start(self, course: Course) -> None:
+        if self._is_gathering:
+            self._is_gathering = False
+            course.ended.emit(course)
 
     def _made(self, content: bytes) -> None:
         if self.sender() is not self._course:

@@ -50,7 +50,7 @@ class PreviewView(View):
         is_made = state is State.MADE
         self._told.say(
             {
-                State.MAKING: _("The report is being made ..."),
+                State.MAKING: _("Making the report ..."),
                 State.FAILED: self.paper.problem,
             }.get(state, "")
         )

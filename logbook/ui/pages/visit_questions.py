@@ -78,7 +78,9 @@ class QuestionsView(View):
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(2 * GAP)
-        button = BigButton(self.look, _("Done") if question.done_on is None else _("Bring back"))
+        button = BigButton(
+            self.look, _("I asked this") if question.done_on is None else _("Bring back")
+        )
         button.describe(question.text)
         button.setProperty("question", str(question.id))
         button.clicked.connect(self._turn_round)
