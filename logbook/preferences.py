@@ -35,7 +35,6 @@ class Preferences:
     empty for "as the computer is set". `has_large_keys` makes the keys of the number 30 mm wide.
     `hours_24` is whether clock times run to 24, None for the usage of the country.
     `put_off` names what of the short list was put off, a word for each time.
-    `has_heard_ring` is what was answered to "did you hear it?", None before it was asked.
     """
 
     text_percent: int = 100
@@ -45,7 +44,6 @@ class Preferences:
     paper: str = ""
     hours_24: bool | None = None
     put_off: str = ""
-    has_heard_ring: bool | None = None
 
 
 def read_preferences(path: Path) -> Preferences:
@@ -93,7 +91,5 @@ def _is_allowed(name: str, value: object) -> bool:
     match name:
         case "has_large_keys":
             return isinstance(value, bool)
-        case "has_heard_ring":
-            return value is None or isinstance(value, bool)
         case _:
             return isinstance(value, str) and len(value) <= _LONGEST_TEXT

@@ -24,9 +24,7 @@ from tests.ui.writing_window import NOON, ZONE, writing_window
 
 def test_preferences_come_back(tmp_path: Path) -> None:
     path = tmp_path / "config" / "preferences.json"
-    chosen = Preferences(
-        text_percent=200, contrast="strong", has_large_keys=True, has_heard_ring=False
-    )
+    chosen = Preferences(text_percent=200, contrast="strong", has_large_keys=True, hours_24=False)
     write_preferences(path, chosen)
     assert read_preferences(path) == chosen
     assert path.stat().st_mode & 0o777 == 0o600
