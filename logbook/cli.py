@@ -45,6 +45,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 1
     except Exception as error:  # noqa: BLE001  (no traceback may reach a person)
         _complain(_unexpected(error))
+        try:
+            _flush()
+        except (OSError, ValueError):
+            # What can't be written now can't be written on leaving either.
+            _let_go_of_output()
         return 1
     return status
 

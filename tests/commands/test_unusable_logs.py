@@ -6,7 +6,7 @@ import sqlite3
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from tests.commands.command_runs import (
     clock,
     run,
 )
+from tests.other_account import as_other_account
 
 IS_ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
 
@@ -124,21 +125,8 @@ def test_a_log_that_another_program_holds_is_told(full_log: Path) -> None:
     assert run("summary", "--log", full_log).status == 0
 
 
-@pytest.fixture
-def as_nobody(tmp_path: Path) -> Iterator[tuple[str, ...]]:
-    """Run a program as an account that the modes of files hold for: root may write anywhere."""
-    if not IS_ROOT:
-        yield ()
-        return
-    setpriv = shutil.which("setpriv")
-    if setpriv is None:
-        pytest.skip("running as root, and setpriv is not installed")
-    yield (setpriv, "--reuid=65534", "--regid=65534", "--clear-groups")
-
-
-def test_a_log_that_may_not_be_written_is_told_and_can_be_read(
-    full_log: Path, as_nobody: tuple[str, ...], tmp_path: Path
-) -> None:
+def test_a_log_that_may_not_be_written_is_told_and_can_be_read(full_log: Path) -> None:
+    as_nobody = as_other_account()
     # Beside the test's own folder, which only its owner may enter.
     folder = Path(tempfile.mkdtemp(prefix="logbook-read-only-"))
     shutil.copytree(full_log.parent, folder, dirs_exist_ok=True)

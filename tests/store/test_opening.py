@@ -29,6 +29,7 @@ from logbook.domain.errors import (
 from logbook.store import engine as store_engine
 from logbook.store.engine import Access, connect
 from logbook.store.files import Beside
+from tests.other_account import as_other_account
 from tests.store.records import Clock, make_log, make_reading
 
 ROOT = Path(__file__).parents[2]
@@ -253,8 +254,7 @@ def open_folder() -> Iterator[Path]:
 
 @pytest.mark.parametrize("killed", [False, True], ids=["closed", "after a kill"])
 def test_an_account_that_may_not_write_can_read(open_folder: Path, killed: bool) -> None:
-    if os.geteuid() != 0 or shutil.which("setpriv") is None:
-        pytest.skip("needs root and setpriv, to become an account that may not write")
+    as_other = as_other_account()
     path = make_log(open_folder / "a.logbook", *(make_reading(n) for n in range(1, 80)))
     if killed:
         subprocess.run([sys.executable, "-c", DYING_WRITER, str(path)], check=False)
@@ -268,7 +268,7 @@ def test_an_account_that_may_not_write_can_read(open_folder: Path, killed: bool)
     before = traces(open_folder)
     done = subprocess.run(
         [
-            *("setpriv", "--reuid=65534", "--regid=65534", "--clear-groups"),
+            *as_other,
             *(sys.executable, "-c", AS_OTHER, str(path)),
         ],
         cwd=ROOT,
