@@ -8,11 +8,11 @@ taken, the rest is the default.
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
+
+from logbook.whole_file import write_whole
 
 TEXT_SIZES = (100, 125, 150, 200, 300)
 CONTRASTS = ("light", "dark", "strong")
@@ -68,20 +68,12 @@ def write_preferences(path: Path, preferences: Preferences) -> None:
     """Keep the choices at `path`, whole or not at all, for this person's eyes only.
 
     Raises:
-        OSError: the folder can't be written; what was there before is still there.
+        CannotWrite: what was there before is still there.
+        OSError: the folder can't be made.
     """
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     kept = {field.name: getattr(preferences, field.name) for field in fields(Preferences)}
-    descriptor, aside = tempfile.mkstemp(dir=path.parent, prefix=path.name)  # made with 0600
-    try:
-        with os.fdopen(descriptor, "w", encoding="utf-8") as file:
-            json.dump(kept, file, indent=2)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(aside).replace(path)
-    except OSError:
-        Path(aside).unlink(missing_ok=True)
-        raise
+    write_whole(path, json.dumps(kept, indent=2).encode())
 
 
 def _is_allowed(name: str, value: object) -> bool:

@@ -11,7 +11,7 @@ from typing import Any, ParamSpec
 from PySide6.QtCore import QObject, Signal
 
 from logbook.book import Book, Changed
-from logbook.domain.errors import LogbookError
+from logbook.domain.errors import CannotWrite, LogbookError
 from logbook.domain.moments import Moment
 from logbook.preferences import Preferences, write_preferences
 from logbook.ui.news import News
@@ -123,5 +123,5 @@ class Desk(QObject):
             self.manner_changed.emit()
         try:
             write_preferences(self._preferences_path, self.preferences)
-        except OSError:
+        except (CannotWrite, OSError):
             self.say(_("This choice holds until you close the window. It could not be kept."))

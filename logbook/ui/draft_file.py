@@ -88,6 +88,7 @@ class DraftFile(QObject):
 
 
 def _write(path: Path, plain: dict[str, Any]) -> None:
+    # Unlike `whole_file`, not synced: whoever types must never wait for the disk.
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     descriptor, aside = tempfile.mkstemp(dir=path.parent, prefix=path.name)  # made with 0600
     try:

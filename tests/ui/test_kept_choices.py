@@ -19,6 +19,7 @@ from logbook.domain.slots import Slot
 from logbook.preferences import Preferences, read_preferences, write_preferences
 from logbook.ui.draft import Draft
 from logbook.ui.draft_file import DraftFile
+from logbook.ui.theme import THEMES
 from tests.ui.writing_window import NOON, ZONE, writing_window
 
 
@@ -140,3 +141,15 @@ def test_an_empty_draft_leaves_no_file(qtbot: QtBot, tmp_path: Path) -> None:
         person.press("Back")
         person.page.keep_typed()
         assert not person.page.filling.file.path.exists()
+
+
+def test_a_choice_that_can_not_be_kept_holds_and_is_told(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        desk = person.window.desk
+        kept_at = desk._preferences_path
+        kept_at.unlink(missing_ok=True)
+        kept_at.mkdir(parents=True)  # a folder stands where the file should
+        desk.prefer(contrast="dark")
+        assert desk.look.theme.colours == THEMES["dark"]
+        assert "could not be kept" in person.message
+        assert list(kept_at.iterdir()) == []

@@ -13,8 +13,8 @@ from logbook.domain.glucose import Unit
 from logbook.domain.moments import Moment
 from logbook.domain.series import Series
 from logbook.domain.slots import Purpose, Slot
+from logbook.domain.usual_times import usual_times
 from logbook.ui.clock_input import parse_clock
-from logbook.ui.usual_times import usual_times
 from logbook.wording.manner import Manner, set_manner
 from tests.ui.writing_window import writing_window
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from logbook.domain.plausibility import USUAL_DAYS
 from logbook.domain.series import Series
 from logbook.domain.slots import Purpose
+from logbook.domain.usual_times import UsualTimes, usual_times
 from logbook.ui.desk import Desk
 from logbook.ui.entry.fingers import FingerNews, finger_news
 from logbook.ui.entry.saving import recent_period
-from logbook.ui.usual_times import UsualTimes, usual_times
 
 
 @dataclass(frozen=True, slots=True)

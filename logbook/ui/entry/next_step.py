@@ -10,7 +10,7 @@ from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.states import State
 from logbook.domain.targets import Target
-from logbook.ui.usual_times import UsualTimes
+from logbook.domain.usual_times import UsualTimes
 from logbook.wording import _, cautions
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import glucose_text

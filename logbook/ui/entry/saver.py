@@ -14,13 +14,13 @@ from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.recheck import RecheckDue
 from logbook.domain.slots import Purpose
+from logbook.domain.usual_times import UsualTimes
 from logbook.ui.desk import Desk
 from logbook.ui.entry.doubts import Doubt, doubts_before_saving, quiet_doubt
 from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.low_watch import LowWatch
 from logbook.ui.entry.question_step import QuestionStep
 from logbook.ui.entry.saving import reading_of
-from logbook.ui.usual_times import UsualTimes
 from logbook.wording import _
 from logbook.wording.numbers import glucose_text
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QMargins, QRect, QSize, Qt
+from PySide6.QtCore import QRect, QSize
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtWidgets import QLayoutItem, QWidget
 
+from logbook.ui.parts.arranged import ArrangedLayout, Boxes, boxes_in_columns
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.marks import Sign
 from logbook.ui.theme import GAP, Look
@@ -36,51 +37,16 @@ class Tile(BigButton):
         return width
 
 
-class TileLayout(QLayout):
+class TileLayout(ArrangedLayout):
     """At most `most` in a line; fewer when a word, or more than `lines` lines, would not fit."""
 
     def __init__(self, parent: QWidget | None = None, *, most: int, lines: int = 2) -> None:
         super().__init__(parent)
-        self._items: list[QLayoutItem] = []
         self._most, self._lines = most, lines
-        self.setContentsMargins(QMargins(0, 0, 0, 0))
-
-    def addItem(self, item: QLayoutItem) -> None:
-        self._items.append(item)
-
-    def count(self) -> int:
-        return len(self._items)
-
-    # Qt asks beyond the end, which is how it learns that there is no more.
-    def itemAt(self, index: int) -> QLayoutItem | None:
-        return self._items[index] if 0 <= index < len(self._items) else None
-
-    def takeAt(self, index: int) -> QLayoutItem | None:
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
-    def expandingDirections(self) -> Qt.Orientation:
-        return Qt.Orientation.Horizontal
-
-    def hasHeightForWidth(self) -> bool:
-        return True
-
-    def heightForWidth(self, width: int) -> int:
-        return self._arrange(QRect(0, 0, width, 0), is_moving=False)
-
-    def minimumSize(self) -> QSize:
-        sizes = [item.minimumSize() for item in self._shown()]
-        return QSize(
-            max((size.width() for size in sizes), default=0),
-            max((size.height() for size in sizes), default=0),
-        )
 
     def sizeHint(self) -> QSize:
         least = self.minimumSize()
         return QSize(least.width() * min(self._most, max(1, len(self._items))), least.height())
-
-    def setGeometry(self, area: QRect) -> None:
-        super().setGeometry(area)
-        self._arrange(area, is_moving=True)
 
     def columns_for(self, width: int) -> int:
         """How many tiles stand in a line of this width."""
@@ -93,23 +59,5 @@ class TileLayout(QLayout):
             return widget.wanted_width(self._lines)
         return item.minimumSize().width()
 
-    def _shown(self) -> list[QLayoutItem]:
-        return [item for item in self._items if not item.isEmpty()]
-
-    def _arrange(self, area: QRect, *, is_moving: bool) -> int:
-        shown = self._shown()
-        columns = self.columns_for(area.width())
-        width = (area.width() - GAP * (columns - 1)) // columns
-        top = area.top()
-        for start in range(0, len(shown), columns):
-            line = shown[start : start + columns]
-            height = max(
-                item.heightForWidth(width) if item.hasHeightForWidth() else item.sizeHint().height()
-                for item in line
-            )
-            for place, item in enumerate(line):
-                if is_moving:
-                    left = area.left() + place * (width + GAP)
-                    item.setGeometry(QRect(left, top, width, height))
-            top += height + GAP
-        return max(0, top - GAP - area.top())
+    def _boxes(self, area: QRect) -> Boxes:
+        return boxes_in_columns(self._shown(), self.columns_for(area.width()), area)
