@@ -37,14 +37,6 @@ AFTER_MEAL = frozenset(
     {Slot.AFTER_BREAKFAST, Slot.AFTER_LUNCH, Slot.AFTER_DINNER, Slot.AFTER_SNACK}
 )
 
-# Which check before a meal partners which one after it.
-MEAL_PAIRS = {
-    Slot.FASTING: Slot.AFTER_BREAKFAST,
-    Slot.BEFORE_LUNCH: Slot.AFTER_LUNCH,
-    Slot.BEFORE_DINNER: Slot.AFTER_DINNER,
-    Slot.BEFORE_SNACK: Slot.AFTER_SNACK,
-}
-
 # A check this many minutes after the first bite is judged as an after-meal check. Targets after
 # meals are printed for 1 to 2 hours after the beginning of the meal (ADA, read at the journal);
 # 150 leaves room for a late one. Common practice, no source.

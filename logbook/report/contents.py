@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 
 from logbook.domain.day_grid import DayGrid, day_grid
 from logbook.domain.figures import Share
@@ -61,12 +60,6 @@ class Contents:
     def questions(self) -> list[str]:
         """The questions not yet asked, in the order in which they were written."""
         return [question.text for question in self.data.questions if question.done_on is None]
-
-    @property
-    def appointment_day(self) -> date | None:
-        """The day of the visit, if one is known."""
-        appointment = self.data.next_appointment
-        return appointment.day if appointment is not None else None
 
     def typed_texts(self) -> Iterator[str]:
         """Everything a person typed that can come on paper."""

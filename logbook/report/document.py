@@ -24,7 +24,7 @@ rl_config.useA85 = 0
 PROGRAM = "Fingerstick Logbook"
 
 # Shades of grey, told apart on any printer.
-BLACK, DARK, MIDDLE, LIGHT = 0.0, 0.25, 0.6, 0.92
+BLACK, DARK, MIDDLE = 0.0, 0.25, 0.6
 
 
 @dataclass(slots=True)

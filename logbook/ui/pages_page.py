@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from logbook.ui.desk import Desk
 from logbook.ui.page import Page
 from logbook.ui.parts.big_button import BigButton
-from logbook.ui.parts.page_list import PageList
 from logbook.wording import _
 
 
@@ -23,7 +22,6 @@ class PagesPage(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.title.say(_("Where do you want to go?"))
-        self._entries: PageList | None = None
 
     def offer(self, entries: Sequence[tuple[str, str, object]]) -> None:
         """Show these pages."""

@@ -23,7 +23,6 @@ from logbook.wording import _
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
 
-MOST_COPIES = 9
 DOTS_PER_INCH = 300
 _PATIENCE_SECONDS = 15
 _MEDIA = {Paper.LETTER: "Letter", Paper.A4: "A4"}

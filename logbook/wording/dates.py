@@ -14,7 +14,7 @@ from babel.dates import format_date, format_time
 from logbook.domain.moments import Moment, Period
 from logbook.wording import _, ngettext
 from logbook.wording.manner import Manner, find_locale, manner, plain_spaces
-from logbook.wording.numbers import days_text, number_text
+from logbook.wording.numbers import days_text
 
 # Up to here a day is told by its distance, further off by its date.
 NEAR_DAYS = 30
@@ -131,11 +131,6 @@ def period_text(period: Period, *, with_days: bool = False) -> str:
 def minutes_after_text(minutes: int) -> str:
     """How long after the first bite: "2 hours after", "45 minutes after"."""
     return _("{duration} after").format(duration=duration_text(minutes))
-
-
-def years_text(count: int) -> str:
-    """A count of years: "1 year", "20 years"."""
-    return ngettext("{n} year", "{n} years", count).format(n=number_text(count))
 
 
 def _formatted(day: date, pattern: str) -> str:

@@ -96,11 +96,6 @@ def readings_text(count: int) -> str:
     return ngettext("{n} reading", "{n} readings", count).format(n=number_text(count))
 
 
-def checks_text(count: int) -> str:
-    """A count of checks: "1 check", "31 checks"."""
-    return ngettext("{n} check", "{n} checks", count).format(n=number_text(count))
-
-
 def days_text(count: int) -> str:
     """A count of days: "1 day", "84 days"."""
     return ngettext("{n} day", "{n} days", count).format(n=number_text(count))
@@ -117,11 +112,6 @@ def times_text(count: int) -> str:
     """How often: "never", "once", "twice", "3 times"."""
     words = {0: _("never"), 1: _("once"), 2: _("twice")}
     return words.get(count) or ngettext("{n} time", "{n} times", count).format(n=number_text(count))
-
-
-def lines_text(count: int) -> str:
-    """A count of lines of a file: "1 line", "943 lines"."""
-    return ngettext("{n} line", "{n} lines", count).format(n=number_text(count))
 
 
 @lru_cache(maxsize=32)

@@ -23,7 +23,7 @@ from logbook.wording.numbers import (
     range_text,
     readings_text,
 )
-from logbook.wording.targets import limits_text, target_text
+from logbook.wording.targets import target_text
 from logbook.wording.terms import (
     spell_text,
     state_text,
@@ -164,20 +164,3 @@ def _change_sentence(point: TurningPoint, looked: Looked) -> str:
     if point.is_end:
         return _("{day}: no longer {medicine}.").format(day=day, medicine=point.about.text)
     return _("{day}: new medicine, {medicine}.").format(day=day, medicine=point.about.text)
-
-
-def target_words(looked: Looked) -> list[str]:
-    """The targets of the last day, for each kind of check there is: "Bedtime: 90 to 150 mg/dL"."""
-    kinds = looked.kinds if looked.kind is None else (looked.kind,)
-    unit = looked.settings.unit
-    found = []
-    for kind in kinds:
-        target = looked.targets.of_kind(kind, looked.period.last)
-        limits = target.limits_in(unit) if target is not None else None
-        if limits is not None:
-            found.append(
-                _("{kind}: {limits}").format(
-                    kind=target_kind_text(kind), limits=limits_text(limits)
-                )
-            )
-    return found

@@ -109,14 +109,6 @@ def draw_readings(painter: QPainter, box: QRectF, colour: QColor) -> None:
     painter.restore()
 
 
-def draw_strip_pot(painter: QPainter, box: QRectF, colour: QColor) -> None:
-    """A pot with a lid: kit."""
-    path = QPainterPath()
-    path.addRoundedRect(QRectF(_at(box, 0.2, 0.3), _at(box, 0.8, 1.0)), 3, 3)
-    path.addRoundedRect(QRectF(_at(box, 0.12, 0.04), _at(box, 0.88, 0.28)), 3, 3)
-    _outline(painter, colour, box, path)
-
-
 def draw_sheet(painter: QPainter, box: QRectF, colour: QColor) -> None:
     """A sheet with lines: visit."""
     path = QPainterPath()

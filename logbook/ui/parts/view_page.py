@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
-from typing import Any, Protocol
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
@@ -20,14 +20,6 @@ from logbook.ui.page import Page
 from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.theme import GAP
 from logbook.wording import _
-
-
-class Field(Protocol):
-    """A field of a form that can say beside itself what is wrong."""
-
-    def show_problem(self, text: str) -> None: ...
-
-    def setFocus(self, reason: Qt.FocusReason) -> None: ...
 
 
 class View(QWidget):
