@@ -18,19 +18,27 @@ from uuid import UUID
 
 from logbook.domain.actions import Action, Changed, Done, Record
 from logbook.domain.answers import Answer
+from logbook.domain.copies import SecondFolder
 from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
 from logbook.domain.health import Health
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meter_care import MeterAverage
+from logbook.domain.kit.meters import Meter
+from logbook.domain.kit.strips import StripUse
+from logbook.domain.laboratory import LabA1C
+from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import CrossedOut, Doubt, Reading
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.spells import Spell
 from logbook.domain.targets import TargetBook
+from logbook.domain.ticks import TickBook
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 from logbook.store.copies import Occasion
@@ -38,10 +46,24 @@ from logbook.store.health import check_log as check_closed
 from logbook.store.health import check_open
 from logbook.store.listing import Listing
 from logbook.store.log_store import LogStore
+from logbook.store.rebuild import rebuild as rebuild_log
+from logbook.store.restore import find_way_back
+from logbook.store.restore import restore as restore_log
+from logbook.store.second_folder import choose_second_folder, copy_there, second_folder
 from logbook.store.visit import gather_visit
 from logbook.store.writer import Writer
 
-__all__ = ["Action", "Book", "Changed", "Done", "Record", "check_log"]
+__all__ = [
+    "Action",
+    "Book",
+    "Changed",
+    "Done",
+    "Record",
+    "check_log",
+    "find_way_back",
+    "rebuild_log",
+    "restore_log",
+]
 
 
 class Book:
@@ -268,6 +290,46 @@ class Book:
         """People to phone."""
         return self._listing.contacts()
 
+    def kit(self) -> KitData:
+        """Meters, strips, control tests and all else of the kit, each in order of time."""
+        return self._listing.kit()
+
+    def strip_uses(self, since: datetime, until: datetime) -> list[StripUse]:
+        """Strips used from the instant `since` on and before `until`, oldest first."""
+        return self._listing.strip_uses(since, until)
+
+    def plans(self) -> list[CheckPlan]:
+        """Plans of checks, in the order in which they hold."""
+        return self._listing.plans()
+
+    def pauses(self) -> list[Pause]:
+        """Stretches in which nothing is asked, in order of their first day."""
+        return self._listing.pauses()
+
+    def put_asides(self) -> list[PutAside]:
+        """Planned checks that were put aside, in order of day."""
+        return self._listing.put_asides()
+
+    def meal_starts(self, period: Period | None = None) -> list[MealStart]:
+        """First bites of meals, oldest first."""
+        return self._listing.meal_starts(period)
+
+    def ticks(self) -> TickBook:
+        """What was told about medicines and health, asked as of a day."""
+        return self._listing.ticks()
+
+    def a1cs(self) -> list[LabA1C]:
+        """Laboratory A1C values, in the order in which blood was drawn."""
+        return self._listing.a1cs()
+
+    def meter_averages(self) -> list[MeterAverage]:
+        """Averages that meters showed, oldest first."""
+        return self._listing.meter_averages()
+
+    def medicine_notes(self, period: Period | None = None) -> list[MedicineNote]:
+        """Medicine that was not taken as planned, oldest first."""
+        return self._listing.medicine_notes(period)
+
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
         return gather_visit(self._store.engine, period, made_at)
@@ -278,9 +340,24 @@ class Book:
         """Call `listener` after each change, in the thread that made it."""
         self._listeners.append(listener)
 
-    def make_copy(self) -> Path:
-        """Make a copy beside the log, read it back and check it. Returns where it lies."""
-        return self._store.make_copy(Occasion.ASKED)
+    def make_copy(self, folder: Path | None = None) -> Path:
+        """Make a copy, read it back and check it. Returns where it lies.
+
+        It lies beside the log, or in `folder`. Raises `CannotWrite` (why=missing) for a folder that
+        is not there, `DamagedLog` and the disk's errors.
+        """
+        if folder is None:
+            return self._store.make_copy(Occasion.ASKED)
+        at = self._clock()
+        return copy_there(self.path, self._store.log_id, at, folder, Occasion.ASKED)
+
+    def second_folder(self) -> SecondFolder | None:
+        """The folder elsewhere that gets a copy a day too, at closing; None when none is chosen."""
+        return second_folder(self.path)
+
+    def choose_second_folder(self, folder: Path | None) -> None:
+        """Have copies made in `folder` too, or None for no more. Raises `CannotWrite`."""
+        choose_second_folder(self.path, folder)
 
     def check(self) -> Health:
         """Read everything, the journal and the copies too, and tell what is not sound."""

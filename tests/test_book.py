@@ -18,8 +18,8 @@ from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.errors import AlreadyThere, NoSuchRecord
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.happenings import Happening, What
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Doubt, Feeling, Reading, Source
 from logbook.domain.series import Mark

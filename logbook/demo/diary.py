@@ -12,7 +12,7 @@ from logbook.demo.events import Event, Written
 from logbook.demo.incidents import TAKEN, IncidentWords, told_events, told_readings
 from logbook.demo.plan import ordinary_checks
 from logbook.demo.story import AWAY, COLD, FIRST_DAY, LAST_VISIT, STEROID, Story, record_id
-from logbook.domain.lancets import LancetChange, LancetChangeReason
+from logbook.domain.kit.lancets import LancetChange, LancetChangeReason
 from logbook.domain.moments import Moment
 from logbook.domain.punctures import Puncture
 from logbook.domain.readings import Reading

@@ -12,8 +12,8 @@ from datetime import date, datetime, time, timedelta
 from uuid import UUID, uuid5
 
 from logbook.domain.glucose import Unit
-from logbook.domain.lancets import LancetHabit
-from logbook.domain.meters import Meter
+from logbook.domain.kit.lancets import LancetHabit
+from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment
 from logbook.domain.settings import HandsPricked, LogSettings
 from logbook.domain.spells import Spell, SpellKind

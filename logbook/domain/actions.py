@@ -8,12 +8,22 @@ from enum import StrEnum
 
 from logbook.domain.answers import Answer
 from logbook.domain.happenings import Happening
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.control import ControlBottle, ControlTest
+from logbook.domain.kit.depths import PunctureNote
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meter_care import LabComparison, MeterAverage, MeterEvent
+from logbook.domain.kit.meters import Meter
+from logbook.domain.kit.sharps import SharpsContainer
+from logbook.domain.kit.strips import StripCount, Vial
+from logbook.domain.kit.supplies import LowSupply, Supply
+from logbook.domain.laboratory import LabA1C
+from logbook.domain.medicine_notes import MedicineNote
+from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import Target
+from logbook.domain.ticks import Tick
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 
 Record = (
@@ -28,6 +38,24 @@ Record = (
     | Question
     | Medicine
     | Contact
+    | Tick
+    | LabA1C
+    | MeterAverage
+    | Vial
+    | StripCount
+    | ControlBottle
+    | ControlTest
+    | MeterEvent
+    | LabComparison
+    | PunctureNote
+    | SharpsContainer
+    | LowSupply
+    | Supply
+    | CheckPlan
+    | Pause
+    | PutAside
+    | MealStart
+    | MedicineNote
 )
 
 

@@ -9,11 +9,18 @@ from uuid import UUID
 
 
 class Asked(StrEnum):
-    """What was asked."""
+    """What was asked.
+
+    `WATCH_CHECK` is a later check after a low that is over, about the low; `STILL_ILL` is about a
+    spell; `KIT_LINE` is about the thing of the kit that a line on Write down named.
+    """
 
     FELT_LOW_COMING = "felt_low_coming"
     RECHECK_DUE = "recheck_due"
     CALLED = "called"
+    WATCH_CHECK = "watch_check"
+    STILL_ILL = "still_ill"
+    KIT_LINE = "kit_line"
 
 
 class Said(StrEnum):

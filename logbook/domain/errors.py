@@ -31,6 +31,13 @@ class ImpossibleGlucose(LogbookError):
     """The value lies outside what is possible at all: 10 to 1,000 mg/dL, 0.6 to 55.0 mmol/L."""
 
 
+class BadA1C(LogbookError):
+    """The text is no laboratory A1C in the unit told.
+
+    Fact `why`: not_a_number, decimals, other_unit, impossible
+    """
+
+
 class BadMoment(LogbookError):
     """A date or time that does not exist. Fact `why`: date_impossible, time_impossible, ..."""
 

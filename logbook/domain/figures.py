@@ -20,6 +20,11 @@ _FACTOR = float(MG_DL_PER_MMOL_L)
 # Two-sided 95 %: 1.959964.
 _Z = NormalDist().inv_cdf(0.975)
 
+# With fewer values no SD, CV or middle half is shown, of fewer no percentage: too few to tell.
+# Judgement without a source.
+LEAST_FOR_SPREAD = 5
+LEAST_FOR_SHARE = 5
+
 
 @dataclass(frozen=True, slots=True)
 class Figures:
@@ -53,6 +58,11 @@ class Figures:
         """No LO or HI among them: only then are mean, SD and CV shown on screen and paper."""
         return self.reads_low == 0 and self.reads_high == 0
 
+    @property
+    def is_enough(self) -> bool:
+        """Enough values for SD, CV and the middle half to be shown on screen and paper."""
+        return self.count >= LEAST_FOR_SPREAD
+
 
 @dataclass(frozen=True, slots=True)
 class Share:
@@ -67,10 +77,15 @@ class Share:
         return 100 * self.part / self.of if self.of else None
 
     @property
+    def is_enough(self) -> bool:
+        """Of enough for a percentage and its interval to be shown on screen and paper."""
+        return self.of >= LEAST_FOR_SHARE
+
+    @property
     def interval_percent(self) -> tuple[float, float] | None:
         """The 95 % interval of the percentage by Wilson's score method; None of nothing.
 
-        Source: Wilson, J Am Stat Assoc 1927;22:209 (from memory); the tests hold it against SciPy.
+        Source: Wilson, J Am Stat Assoc 1927;22:209 (from memory); SciPy and statsmodels agree.
         """
         if not self.of:
             return None
@@ -133,12 +148,14 @@ def steps_by_unit(series: Series, indices: Iterable[int]) -> dict[Unit, list[int
     steps, units = series.steps, series.units
     chosen = indices if isinstance(indices, Sequence) else tuple(indices)
     by_unit: dict[Unit, list[int]] = {unit: [] for unit in Unit}
-    found = 0
-    for unit in Unit:
-        # As a rule one unit holds them all, and the second look is spared.
-        if found < len(chosen):
-            by_unit[unit] = [steps[index] for index in chosen if units[index] is unit]
-            found += len(by_unit[unit])
+    if not chosen:
+        return by_unit
+    # As a rule one unit holds them all, and no second look is needed.
+    first = units[chosen[0]]
+    by_unit[first] = [steps[index] for index in chosen if units[index] is first]
+    if len(by_unit[first]) < len(chosen):
+        other = first.other
+        by_unit[other] = [steps[index] for index in chosen if units[index] is other]
     return by_unit
 
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 from uuid import UUID
 
 from logbook.domain.moments import Moment
+from logbook.domain.sites import Site
 
 
 class What(StrEnum):
@@ -18,6 +19,7 @@ class What(StrEnum):
     AMBULANCE = "ambulance"
     FALL = "fall"
     STRIP_FAILED = "strip_failed"
+    CANNOT_EAT_OR_DRINK = "cannot_eat_or_drink"
 
     @property
     def is_low(self) -> bool:
@@ -46,7 +48,9 @@ class StripFailure(StrEnum):
 class Happening:
     """One such thing. `strip_failure` is told only for a failed strip.
 
-    `about` is the reading it belongs to, for example the low for which someone had to help.
+    `about` is the reading it belongs to, for example the low for which someone had to help. `site`
+    is where the finger was pricked again, `meter_id` the meter in which a strip failed, where they
+    were noted.
     """
 
     id: UUID
@@ -55,6 +59,8 @@ class Happening:
     written_at: datetime
     strip_failure: StripFailure | None = None
     about: UUID | None = None
+    site: Site | None = None
+    meter_id: UUID | None = None
     note: str = ""
     crossed_out_at: datetime | None = None
 

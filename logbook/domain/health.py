@@ -45,13 +45,17 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class CopyState:
-    """One copy of this log: its file name, when it was made, for what, and whether it is good."""
+    """One copy of this log: its file name, when it was made, for what, and whether it is good.
+
+    `size` is in bytes; `changes` is how many changes it has, 0 when it can't be read.
+    """
 
     name: str
     made_at: datetime
     occasion: str
     is_good: bool
     size: int
+    changes: int = 0
 
 
 @dataclass(frozen=True, slots=True)

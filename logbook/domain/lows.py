@@ -125,6 +125,12 @@ def from_microseconds(instant: int) -> datetime:
     return _EPOCH_UTC + instant * _MICROSECOND
 
 
+def aware_wall_time(instant: int, wall_minute: int) -> datetime:
+    """An instant (microseconds) with the offset of the clock on the wall, as in `Series`."""
+    offset = timedelta(minutes=wall_minute - instant // _MICROSECONDS_A_MINUTE)
+    return from_microseconds(instant).astimezone(timezone(offset))
+
+
 @dataclass(frozen=True, slots=True)
 class _Sign:
     """A low reading with what happened about it, or one happening without a reading."""
@@ -209,7 +215,7 @@ class _Teller:
             and series.steps[index] >= LOW_BELOW[series.units[index]]
         ]
         return Low(
-            at=_wall_time(first),
+            at=aware_wall_time(first.instant, first.wall_minute),
             day=day_of_wall_minute(first.wall_minute, self._day_starts_at),
             level=self._level(measured, helped),
             value=self._lowest(measured),
@@ -277,11 +283,6 @@ class _Teller:
 def _in_mg_dl(steps: int, unit: Unit) -> int:
     """Steps for ordering the values of one low, which may be of two units."""
     return steps if steps == LO_STEPS else converted_steps(steps, unit, Unit.MG_DL)
-
-
-def _wall_time(sign: _Sign) -> datetime:
-    offset = timedelta(minutes=sign.wall_minute - sign.instant // _MICROSECONDS_A_MINUTE)
-    return from_microseconds(sign.instant).astimezone(timezone(offset))
 
 
 def _gravest(helped: set[What]) -> What | None:

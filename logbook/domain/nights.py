@@ -28,16 +28,15 @@ class Nights:
 
     def __init__(self, series: Series, day_starts_at: time) -> None:
         self._day_start_minute = day_starts_at.hour * 60 + day_starts_at.minute
-        self._instants: list[int] = []
-        self._days: list[int] = []
-        self._are_bedtimes: list[bool] = []
         outside = int(OUTSIDE_FIGURES)
-        columns = zip(series.slots, series.marks, strict=True)
-        for index, (slot, marks) in enumerate(columns):
-            if (slot is Slot.BEDTIME or slot is Slot.FASTING) and not marks & outside:
-                self._instants.append(series.instants[index])
-                self._days.append(self._day(series.wall_minutes[index]))
-                self._are_bedtimes.append(slot is Slot.BEDTIME)
+        places = [
+            index
+            for index, slot in enumerate(series.slots)
+            if (slot is Slot.BEDTIME or slot is Slot.FASTING) and not series.marks[index] & outside
+        ]
+        self._instants = [series.instants[index] for index in places]
+        self._wall_minutes = [series.wall_minutes[index] for index in places]
+        self._are_bedtimes = [series.slots[index] is Slot.BEDTIME for index in places]
 
     def cover(self, instant: int, wall_minute: int, slot: Slot | None) -> bool:
         """Whether a moment is at night; `slot` is None where there was no check.
@@ -48,7 +47,7 @@ class Nights:
             return slot is Slot.NIGHT
         place = bisect_left(self._instants, instant) - 1
         if place >= 0 and self._are_bedtimes[place]:
-            if self._days[place] == self._day(wall_minute):
+            if self._day(self._wall_minutes[place]) == self._day(wall_minute):
                 return True
         elif place >= 0 and instant - self._instants[place] <= _SIX_HOURS:
             return False

@@ -6,11 +6,13 @@ every reading; figures by slot, shares and findings take these.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import time
 
 from logbook.domain.moments import MINUTES_A_DAY, Period
-from logbook.domain.series import OUTSIDE_FIGURES, Series
+from logbook.domain.series import Series
 from logbook.domain.slots import Purpose, Slot
+from logbook.domain.within import counted_within
 
 # These come once in a person's day, so a second check in them is the same occasion, whenever it was
 # made. The others can come several times a day.
@@ -30,7 +32,7 @@ ONCE_A_DAY = frozenset(
 # without a source; the same two hours set lows apart.
 ONE_OCCASION_MINUTES = 120
 
-_MICROSECONDS_A_MINUTE = 60_000_000
+_ONE_OCCASION = ONE_OCCASION_MINUTES * 60_000_000
 
 
 def first_of_each_occasion(
@@ -41,33 +43,33 @@ def first_of_each_occasion(
     It is the first of the occasion that counts (not crossed out, not doubted, own meter, undamaged)
     and is not a recheck. Slots come in the order of the day; one without a reading is left out.
     """
-    first_minute, end_minute = period.wall_minutes(day_starts_at)
-    outside = int(OUTSIDE_FIGURES)
+    counted = counted_within(series, period, day_starts_at)
+    return first_among(series, counted, period.wall_minutes(day_starts_at)[0])
+
+
+def first_among(series: Series, counted: Iterable[int], first_minute: int) -> dict[Slot, list[int]]:
+    """The same among the readings at `counted`, which take part in figures.
+
+    `first_minute` is the wall minute at which one of the person's days begins.
+    """
     found: dict[Slot, list[int]] = {slot: [] for slot in Slot}
     seen_days: dict[Slot, set[int]] = {slot: set() for slot in ONCE_A_DAY}
     last_began: dict[Slot, int] = {}
-    columns = zip(
-        series.wall_minutes,
-        series.instants,
-        series.slots,
-        series.purposes,
-        series.marks,
-        strict=True,
-    )
-    for index, (wall, instant, slot, purpose, marks) in enumerate(columns):
-        if marks & outside or purpose is Purpose.RECHECK or not first_minute <= wall < end_minute:
+    walls, slots, purposes = series.wall_minutes, series.slots, series.purposes
+    for index in counted:
+        if purposes[index] is Purpose.RECHECK:
             continue
+        slot = slots[index]
         days = seen_days.get(slot)
         if days is not None:
-            day = (wall - first_minute) // MINUTES_A_DAY
+            day = (walls[index] - first_minute) // MINUTES_A_DAY
             if day in days:
                 continue
             days.add(day)
         else:
+            instant = series.instants[index]
             began = last_began.get(slot)
-            if began is not None and instant - began <= (
-                ONE_OCCASION_MINUTES * _MICROSECONDS_A_MINUTE
-            ):
+            if began is not None and instant - began <= _ONE_OCCASION:
                 continue
             last_began[slot] = instant
         found[slot].append(index)

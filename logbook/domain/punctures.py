@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from logbook.domain.happenings import Happening, StripFailure
+from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
@@ -26,11 +27,15 @@ Finger = tuple[Hand, Place]
 
 @dataclass(frozen=True, slots=True)
 class Puncture:
-    """One prick of one site; a side of None on a finger means that nobody noted it."""
+    """One prick of one site; a side of None on a finger means that nobody noted it.
+
+    `did_hurt` is true only where the person said so.
+    """
 
     site: Site
     at: Moment
     use: SiteUse = SiteUse.USED
+    did_hurt: bool = False
 
 
 def finger_of(site: Site) -> Finger:
@@ -44,16 +49,19 @@ def may_be(pricked: Site, site: Site) -> bool:
 
 
 def punctures_of(
-    readings: Iterable[Reading], happenings: Iterable[Happening] = ()
+    readings: Iterable[Reading],
+    happenings: Iterable[Happening] = (),
+    notes: Iterable[PunctureNote] = (),
 ) -> list[Puncture]:
     """The punctures a log knows of, in order of time; what was only suggested is marked so.
 
-    A finger pricked again after a failed strip is taken for that of the reading it is about.
-    Readings of someone else's meter, and damaged ones, tell of no site. A crossed-out reading was
-    a puncture all the same.
+    A finger pricked again after a failed strip is the one noted there, else it is taken for that of
+    the reading it is about. Readings of someone else's meter, and damaged ones, tell of no site. A
+    crossed-out reading was a puncture all the same. `notes` tell which punctures hurt.
     """
+    hurt = {note.about for note in notes if note.did_hurt}
     of_reading = {
-        reading.id: Puncture(reading.site, reading.at, reading.site_use)
+        reading.id: Puncture(reading.site, reading.at, reading.site_use, reading.id in hurt)
         for reading in readings
         if reading.site is not None
         and reading.site_use is not SiteUse.NOT_NOTED
@@ -62,9 +70,14 @@ def punctures_of(
     }
     found = list(of_reading.values())
     for happening in happenings:
+        if not is_pricked_again(happening):
+            continue
         known = None if happening.about is None else of_reading.get(happening.about)
-        if known is not None and is_pricked_again(happening):
-            found.append(Puncture(known.site, happening.at, known.use))
+        did_hurt = happening.id in hurt
+        if happening.site is not None:
+            found.append(Puncture(happening.site, happening.at, did_hurt=did_hurt))
+        elif known is not None:
+            found.append(Puncture(known.site, happening.at, known.use, did_hurt))
     return sorted(found, key=lambda puncture: puncture.at.instant)
 
 
@@ -115,9 +128,12 @@ class Past:
         self._starts_at = settings.day_starts_at
         self._last_of_site: dict[Site, int] = {}
         self._last_of_finger: dict[Finger, int] = {}
+        self._last_hurt: dict[Finger, int] = {}
         for place, puncture in enumerate(punctures):
             self._last_of_site[puncture.site] = place
             self._last_of_finger[finger_of(puncture.site)] = place
+            if puncture.did_hurt:
+                self._last_hurt[finger_of(puncture.site)] = place
 
     def last_of_site(self, site: Site) -> int:
         """Where the last puncture lies that was, or may have been, of `site`; -1 for none."""
@@ -131,6 +147,11 @@ class Past:
     def is_finger_pricked_within(self, site: Site, rest: timedelta) -> bool:
         """Whether its finger was pricked less than `rest` ago, in real time."""
         place = self.last_of_finger(site)
+        return place >= 0 and self._now.instant - self.punctures[place].at.instant < rest
+
+    def did_finger_hurt_within(self, site: Site, rest: timedelta) -> bool:
+        """Whether a prick of its finger hurt less than `rest` ago, in real time."""
+        place = self._last_hurt.get(finger_of(site), -1)
         return place >= 0 and self._now.instant - self.punctures[place].at.instant < rest
 
     def days_of_rest(self, site: Site) -> int | None:

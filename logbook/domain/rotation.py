@@ -20,6 +20,10 @@ from logbook.domain.sites import FINGERS, SIDES, Place, Site
 # Not the same finger twice within this time if another is free. Judgement without a source.
 FINGER_REST = timedelta(hours=24)
 
+# A finger whose prick hurt comes after those that did not hurt for so long. Judgement without a
+# source.
+HURT_REST = timedelta(hours=72)
+
 # A finger marked sore is asked about again after a week. Judgement without a source.
 SORE_ASKED_AFTER = timedelta(days=7)
 
@@ -48,6 +52,7 @@ class SiteNote(StrEnum):
     INDEX = "index"
     LAGS_BEHIND = "lags_behind"
     FINGER_PRICKED_LATELY = "finger_pricked_lately"
+    HURT_LATELY = "hurt_lately"
     SORE = "sore"
     LEFT_OUT = "left_out"
 
@@ -135,7 +140,8 @@ def advise(
     `punctures` are all that are known, in any order: a site without one has rested longest.
     `fingertips_only` is for the recheck of a low. `finger_rest` of zero lifts the 24-hour rule.
 
-    The longest rest wins, among fingers not pricked within `finger_rest` while there are such.
+    The longest rest wins, among fingers not pricked within `finger_rest` while there are such, and
+    of those among fingers that did not hurt in the last 72 hours.
     Ties go to the finger that rested longest, then to one not beside the last, then to the fixed
     order. Comparing the finger second keeps the two sides of a finger half a round apart, which is
     why the 24-hour rule and an even share of the work do not get in each other's way.
@@ -174,6 +180,7 @@ def _ranked(sites: Sequence[Site], past: Past, finger_rest: timedelta) -> list[S
         sites,
         key=lambda site: (
             past.is_finger_pricked_within(site, finger_rest),
+            past.did_finger_hurt_within(site, HURT_REST),
             past.last_of_site(site),
             past.last_of_finger(site),
             last is not None and _are_beside(site, last),
@@ -188,10 +195,11 @@ def _preferred(ranked: Sequence[Site], past: Past, habit: RotationHabit) -> Sequ
         case RotationHabit.LONGEST_REST:
             return ranked
         case RotationHabit.ONE_FINGER_A_DAY:
-            # The day's finger is the first one pricked today that is still free.
+            # The day's finger is the first one pricked today that is still free and does not hurt.
+            unhurt = [s for s in ranked if not past.did_finger_hurt_within(s, HURT_REST)] or ranked
             fingers = [finger_of(p.site) for p in past.since(past.today)]
-            fingers.append(finger_of(min(ranked, key=past.last_of_finger)))
-            free = {finger_of(site) for site in ranked}
+            fingers.append(finger_of(min(unhurt, key=past.last_of_finger)))
+            free = {finger_of(site) for site in unhurt}
             finger = next(f for f in fingers if f in free)
             return [site for site in ranked if finger_of(site) == finger]
         case RotationHabit.ONE_HAND_A_WEEK:
@@ -224,6 +232,7 @@ def _notes(site: Site, past: Past, settings: LogSettings) -> tuple[SiteNote, ...
         SiteNote.INDEX: site.place is Place.INDEX,
         SiteNote.LAGS_BEHIND: site.place in (Place.FOREARM, Place.THIGH),
         SiteNote.FINGER_PRICKED_LATELY: past.is_finger_pricked_within(site, FINGER_REST),
+        SiteNote.HURT_LATELY: past.did_finger_hurt_within(site, HURT_REST),
     }
     return tuple(note for note, holds in said.items() if holds)
 

@@ -6,11 +6,11 @@ What belongs to the computer (text size, contrast, language) is in `logbook.pref
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, time
 from enum import StrEnum
 
 from logbook.domain.glucose import Unit
-from logbook.domain.lancets import LancetHabit
+from logbook.domain.kit.lancets import LancetHabit
 from logbook.domain.moments import DAY_STARTS_AT
 from logbook.domain.sites import Hand, Place
 
@@ -40,6 +40,14 @@ class LogSettings:
     any other), `emergency_number` what the person wrote over its number. `left_out` are fingers
     never pricked, as codes of `Site`; `sore` are those sore since a day (code and ISO day; a second
     entry of a code is the day on which it was said to be sore still).
+
+    Kit: `control_interval_days` asks for a control test at least so often, None for no such rule;
+    `strip_reserve` strips are kept back for a sick day; `delivery_days` from ordering to having.
+
+    Findings: how often within how many days, and by how much. `high_margin`, `meal_rise_above` and
+    `overnight_fall_from` are in steps of `unit`; None means 20, 50 and 50 mg/dL (1.1, 2.8 and 2.8
+    mmol/L). `weekend` are weekdays from 0 for Monday; `day_groups` are groups of days the person
+    named, each a name and its weekdays as figures ("024" for Monday, Wednesday, Friday).
     """
 
     unit: Unit = Unit.MG_DL
@@ -62,6 +70,27 @@ class LogSettings:
     left_out: tuple[tuple[str, str], ...] = ()
     sore: tuple[tuple[str, str], ...] = ()
     lancet_habit: LancetHabit = LancetHabit.NEW_EACH_TIME
+
+    has_control_solution: bool = True
+    control_interval_days: int | None = None
+    strip_reserve: int = 12
+    delivery_days: int = 7
+    earliest_refill: date | None = None
+    pen_needles_a_day: int = 0
+
+    finding_days: int = 28
+    low_repeat_count: int = 2
+    low_repeat_days: int = 14
+    near_low_count: int = 3
+    near_low_days: int = 7
+    high_least_readings: int = 5
+    high_margin: int | None = None
+    pairs_needed: int = 3
+    meal_rise_above: int | None = None
+    overnight_fall_from: int | None = None
+    after_meal_from_minutes: int = 90
+    weekend: tuple[int, ...] = (5, 6)
+    day_groups: tuple[tuple[str, str], ...] = ()
 
     low_plan: str = ""
     high_plan: str = ""

@@ -7,26 +7,26 @@ defined in docs/method.md.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import pairwise
 
 from logbook.domain.answers import Answer
-from logbook.domain.figures import Figures, Share, figures_of, figures_of_readings, steps_by_unit
+from logbook.domain.bands import Bands, TargetCounts, bands_of
+from logbook.domain.figures import Figures, Share, figures_of, steps_by_unit
 from logbook.domain.glucose import Unit
 from logbook.domain.happenings import Happening
-from logbook.domain.levels import HIGH_ABOVE, HIGHER_ABOVE, LOW_BELOW, VERY_LOW_BELOW
 from logbook.domain.lows import Low, find_lows
 from logbook.domain.moments import EPOCH, MINUTES_A_DAY, Period
-from logbook.domain.occasions import first_of_each_occasion
+from logbook.domain.occasions import first_among
 from logbook.domain.series import OUTSIDE_FIGURES, Mark, Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.states import State, state_of_steps
 from logbook.domain.targets import KIND_OF_SLOT, Limits, TargetBook
+from logbook.domain.within import counted_within, places_near
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,33 +54,14 @@ class ReadingCounts:
 
 
 @dataclass(frozen=True, slots=True)
-class Bands:
-    """Readings by fixed limits, LO in the lowest and HI in the highest.
-
-    Names and limits are in mg/dL; a value in mmol/L is held against the twins 3.0, 3.9, 10.0 and
-    13.9 as they are printed, never converted.
-    """
-
-    below_54: int
-    from_54_to_69: int
-    from_70_to_180: int
-    from_181_to_250: int
-    above_250: int
-
-    @property
-    def below_70(self) -> int:
-        """Low and very low together."""
-        return self.below_54 + self.from_54_to_69
-
-
-@dataclass(frozen=True, slots=True)
 class SlotSummary:
     """The figures of one time of day, one value for each occasion.
 
     `low` (all below 70, LO included) and `very_low` of them (below 54, LO) count every value. The
     next three count values held against the target of their own day: not low but below it, in it,
     above it (very high and HI included); with `judged_low` they make up `judged`. A value on a day
-    without a target in its unit is not judged.
+    without a target in its unit is not judged. `indices` are the readings it is made of, as places
+    in the series that was summarised.
     """
 
     slot: Slot
@@ -91,6 +72,8 @@ class SlotSummary:
     below_target_not_low: int
     in_target: int
     above_target: int
+    bands: Bands
+    indices: tuple[int, ...]
 
     @property
     def count(self) -> int:
@@ -98,14 +81,21 @@ class SlotSummary:
         return self.figures.count
 
     @property
+    def against_target(self) -> TargetCounts:
+        """The values held against a target."""
+        return TargetCounts(
+            self.judged_low, self.below_target_not_low, self.in_target, self.above_target
+        )
+
+    @property
     def judged(self) -> int:
-        """Values held against a target."""
-        return self.judged_low + self.below_target_not_low + self.in_target + self.above_target
+        """How many values were held against a target."""
+        return self.against_target.judged
 
     @property
     def in_target_share(self) -> Share:
         """In target, of the values held against one; a low is not in target."""
-        return Share(self.in_target, self.judged)
+        return self.against_target.in_target_share
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +118,16 @@ class Summary:
         """The figures of one time of day, None when it was not checked."""
         return next((summary for summary in self.slots if summary.slot is slot), None)
 
+    @property
+    def against_target(self) -> TargetCounts:
+        """The values of all times of day that were held against a target."""
+        return TargetCounts(
+            low=sum(slot.judged_low for slot in self.slots),
+            below_target_not_low=sum(slot.below_target_not_low for slot in self.slots),
+            in_target=sum(slot.in_target for slot in self.slots),
+            above_target=sum(slot.above_target for slot in self.slots),
+        )
+
 
 def summarise(
     series: Series,
@@ -138,31 +138,19 @@ def summarise(
     answers: Iterable[Answer],
 ) -> Summary:
     """The figures of the readings of `series` that lie in `period`."""
-    first_minute, end_minute = period.wall_minutes(settings.day_starts_at)
-    outside = int(OUTSIDE_FIGURES)
-    by_unit: dict[Unit, list[int]] = {unit: [] for unit in Unit}
-    left_out: Counter[int] = Counter()
-    days: set[int] = set()
-    rechecks = 0
-    columns = zip(
-        series.wall_minutes, series.steps, series.units, series.purposes, series.marks, strict=True
-    )
-    for wall, steps, unit, purpose, marks in columns:
-        if not first_minute <= wall < end_minute:
-            continue
-        if marks & outside:
-            left_out[marks & outside] += 1
-            continue
-        by_unit[unit].append(steps)
-        days.add((wall - first_minute) // MINUTES_A_DAY)
-        rechecks += purpose is Purpose.RECHECK
+    first_minute, _ = period.wall_minutes(settings.day_starts_at)
+    counted = counted_within(series, period, settings.day_starts_at)
+    walls, purposes = series.wall_minutes, series.purposes
+    by_unit = steps_by_unit(series, counted)
     unit = settings.unit
     figures = figures_of(unit, by_unit[unit], by_unit[unit.other])
-    of_slots = first_of_each_occasion(series, period, settings.day_starts_at)
+    rechecks = sum(1 for index in counted if purposes[index] is Purpose.RECHECK)
+    days = {(walls[index] - first_minute) // MINUTES_A_DAY for index in counted}
+    of_slots = first_among(series, counted, first_minute)
     return Summary(
         unit=unit,
         period=period,
-        readings=_counts(figures, rechecks, left_out),
+        readings=_counts(figures, rechecks, _left_out(series, period, settings)),
         days_with_readings=len(days),
         figures=figures,
         bands=bands_of(by_unit),
@@ -174,29 +162,25 @@ def summarise(
     )
 
 
-def bands_of(by_unit: Mapping[Unit, Sequence[int]]) -> Bands:
-    """How many values lie in each band, each compared in its own unit. LO and HI by their steps."""
-    counts = [0] * 5
-    for unit, values in by_unit.items():
-        ordered = sorted(values)
-        edges = [
-            0,
-            bisect_left(ordered, VERY_LOW_BELOW[unit]),
-            bisect_left(ordered, LOW_BELOW[unit]),
-            bisect_right(ordered, HIGH_ABOVE[unit]),
-            bisect_right(ordered, HIGHER_ABOVE[unit]),
-            len(ordered),
-        ]
-        for band, (start, end) in enumerate(pairwise(edges)):
-            counts[band] += end - start
-    return Bands(*counts)
-
-
-def _counts(figures: Figures, rechecks: int, left_out: Counter[int]) -> ReadingCounts:
+def _left_out(series: Series, period: Period, settings: LogSettings) -> Counter[Mark]:
+    """The readings of the period that take no part in figures, each under one reason."""
+    first_minute, end_minute = period.wall_minutes(settings.day_starts_at)
+    places = places_near(series, first_minute, end_minute)
+    walls = series.wall_minutes[places.start : places.stop]
+    outside = int(OUTSIDE_FIGURES)
+    found = Counter(
+        marks & outside
+        for wall, marks in zip(walls, series.marks[places.start : places.stop], strict=True)
+        if marks & outside and first_minute <= wall < end_minute
+    )
     reasons = (Mark.DAMAGED, Mark.CROSSED_OUT, Mark.NOT_BELIEVED, Mark.FOREIGN_METER)
     of_reason = Counter[Mark]()
-    for marks, count in left_out.items():
+    for marks, count in found.items():
         of_reason[next(reason for reason in reasons if marks & reason)] += count
+    return of_reason
+
+
+def _counts(figures: Figures, rechecks: int, of_reason: Counter[Mark]) -> ReadingCounts:
     return ReadingCounts(
         numbers=figures.numbers,
         reads_low=figures.reads_low,
@@ -226,15 +210,18 @@ def _slot_summary(
             states[state] += count
             if limits is not None:
                 judged[state] += count
+    by_unit = {unit: sorted(steps) for unit, steps in steps_by_unit(series, indices).items()}
     return SlotSummary(
         slot=slot,
-        figures=figures_of_readings(series, indices, settings.unit),
+        figures=figures_of(settings.unit, by_unit[settings.unit], by_unit[settings.unit.other]),
         very_low=states[State.VERY_LOW],
         low=states[State.VERY_LOW] + states[State.LOW],
         judged_low=judged[State.VERY_LOW] + judged[State.LOW],
         below_target_not_low=judged[State.BELOW_TARGET],
         in_target=judged[State.IN_TARGET],
         above_target=judged[State.ABOVE_TARGET] + judged[State.VERY_HIGH],
+        bands=bands_of(by_unit),
+        indices=tuple(indices),
     )
 
 

@@ -1,11 +1,10 @@
-"""How far the log can be trusted, and how it compares with the period before: counts, no score."""
+"""How far the log can be trusted: counts, no score."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
-from logbook.domain.figures import Share, figures_of_readings
+from logbook.domain.figures import Share
 from logbook.domain.moments import MINUTES_A_DAY, Period, day_of_wall_minute
 from logbook.domain.occasions import first_of_each_occasion
 from logbook.domain.series import Mark, Series
@@ -53,51 +52,3 @@ def planned_checks_done(
         for slot in set(planned)
     )
     return Share(done, period.days * len(set(planned)))
-
-
-@dataclass(frozen=True, slots=True)
-class Compared:
-    """Counts and middle values of a period and of the one before; None for all slots together."""
-
-    slot: Slot | None
-    count: int
-    count_before: int
-    median: float | None
-    median_before: float | None
-
-
-def compare_with_before(
-    series: Series, before: Series, period: Period, settings: LogSettings
-) -> tuple[Compared, ...]:
-    """The period beside the one of equal length before it: all values first, then by slot.
-
-    All values are every reading that takes part in figures; a slot has one value for each occasion.
-    A slot is given when it was checked in either period.
-    """
-    now = _counts_and_medians(series, period, settings)
-    then = _counts_and_medians(before, period.before, settings)
-    nothing: tuple[int, float | None] = (0, None)
-    compared = []
-    for slot in (None, *Slot):
-        if slot is None or slot in now or slot in then:
-            count, median = now.get(slot, nothing)
-            count_before, median_before = then.get(slot, nothing)
-            compared.append(Compared(slot, count, count_before, median, median_before))
-    return tuple(compared)
-
-
-def _counts_and_medians(
-    series: Series, period: Period, settings: LogSettings
-) -> dict[Slot | None, tuple[int, float | None]]:
-    first_minute, end_minute = period.wall_minutes(settings.day_starts_at)
-    counted = [
-        index
-        for index in series.counted()
-        if first_minute <= series.wall_minutes[index] < end_minute
-    ]
-    of_slots = first_of_each_occasion(series, period, settings.day_starts_at)
-    found: dict[Slot | None, tuple[int, float | None]] = {}
-    for slot, indices in [(None, counted), *of_slots.items()]:
-        figures = figures_of_readings(series, indices, settings.unit)
-        found[slot] = (figures.count, figures.median)
-    return found

@@ -53,15 +53,16 @@ def turning_points(
 
 
 def splitting_day(points: Iterable[TurningPoint], period: Period, least_days: int) -> date | None:
-    """The latest change of a target or medicine with `least_days` on either side, or None.
+    """The latest change with `least_days` on either side, or None; figures are told apart there.
 
-    From that day on figures are told apart from those before it.
+    A new target or medicine comes before the beginning or end of a spell: that was decided with the
+    provider, and figures with and without a spell can be told as well.
     """
-    days = [
-        point.day
+    fitting = [
+        point
         for point in points
-        if not isinstance(point.about, Spell)
-        and (point.day - period.first).days >= least_days
+        if (point.day - period.first).days >= least_days
         and (period.last - point.day).days + 1 >= least_days
     ]
-    return max(days, default=None)
+    decided = [point for point in fitting if not isinstance(point.about, Spell)]
+    return max((point.day for point in decided or fitting), default=None)

@@ -5,20 +5,26 @@ The report draws from this alone, so it needs neither the store nor the Book.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from logbook.domain.answers import Answer
 from logbook.domain.happenings import Happening
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meter_care import MeterAverage
+from logbook.domain.kit.meters import Meter
+from logbook.domain.laboratory import LabA1C
+from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import Reading
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import TargetBook
-from logbook.domain.visits import Appointment, Medicine, Question
+from logbook.domain.ticks import TickBook
+from logbook.domain.visits import Appointment, Contact, Medicine, Question
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +34,10 @@ class VisitData:
     `series` holds every reading of the period, `before` those of the period of equal length just
     before it. `noted` are the whole readings that carry a note, a correction, a crossing out or a
     doubt, oldest first. `made_at` is when the report is made.
+
+    `answers` are those about readings and happenings of the period, and all about spells and ticks.
+    `meal_starts` and `medicine_notes` are of the period; ticks, A1C values, averages of meters,
+    plans, pauses and what was put aside are all there are. `kit.strip_uses` cover the period too.
     """
 
     period: Period
@@ -47,3 +57,13 @@ class VisitData:
     next_appointment: Appointment | None
     sites: tuple[tuple[date, str], ...]
     made_at: Moment
+    ticks: TickBook = field(default_factory=TickBook)
+    a1cs: tuple[LabA1C, ...] = ()
+    meter_averages: tuple[MeterAverage, ...] = ()
+    kit: KitData = field(default_factory=KitData)
+    plans: tuple[CheckPlan, ...] = ()
+    pauses: tuple[Pause, ...] = ()
+    put_asides: tuple[PutAside, ...] = ()
+    meal_starts: tuple[MealStart, ...] = ()
+    medicine_notes: tuple[MedicineNote, ...] = ()
+    contacts: tuple[Contact, ...] = ()

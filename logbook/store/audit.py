@@ -18,7 +18,8 @@ from logbook.domain.health import Finding, FindingKind
 from logbook.store import tables
 from logbook.store.changes import DIGEST_ROOM, read_state
 from logbook.store.lines import Header, RecordValues, line_of
-from logbook.store.records import KINDS, RecordKind
+from logbook.store.older import kinds_in
+from logbook.store.records import RecordKind
 from logbook.store.schema import schema_sha256
 from logbook.store.statements import row_text_of
 from logbook.store.verify import ROWID, is_sound
@@ -52,7 +53,7 @@ def audit_log(connection: Connection) -> Audit:
     """Read the whole log within one transaction."""
     audit = Audit()
     _audit_structure(connection, audit)
-    digests = sum(_audit_rows(connection, kind, audit) for kind in KINDS.values())
+    digests = sum(_audit_rows(connection, kind, audit) for kind in kinds_in(connection))
     _audit_changes(connection, audit)
     try:
         state = read_state(connection)

@@ -12,7 +12,7 @@ from datetime import datetime
 from pathlib import Path
 from uuid import uuid4
 
-from sqlalchemy import insert
+from sqlalchemy import Connection, insert
 
 from logbook.domain.errors import AlreadyThere
 from logbook.domain.settings import LogSettings
@@ -70,12 +70,7 @@ def _fill(path: Path, steps: Sequence[Step], at: datetime) -> None:
     engine = make_engine(path, Access.WRITE)
     try:
         with writing(engine) as connection:
-            connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
-            connection.exec_driver_sql(f"PRAGMA user_version = {NEWEST_VERSION}")
-            tables.metadata.create_all(connection)
-            connection.execute(
-                insert(tables.alembic_version), {"version_num": revision_name(NEWEST_VERSION)}
-            )
+            make_tables(connection)
             connection.execute(
                 insert(tables.log),
                 {
@@ -92,6 +87,16 @@ def _fill(path: Path, steps: Sequence[Step], at: datetime) -> None:
             connection.commit()
     finally:
         engine.dispose()
+
+
+def make_tables(connection: Connection) -> None:
+    """Make an empty file one of ours: its identity, its version and every table."""
+    connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+    connection.exec_driver_sql(f"PRAGMA user_version = {NEWEST_VERSION}")
+    tables.metadata.create_all(connection)
+    connection.execute(
+        insert(tables.alembic_version), {"version_num": revision_name(NEWEST_VERSION)}
+    )
 
 
 def remove_unfinished(path: Path) -> None:

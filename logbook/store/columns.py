@@ -19,7 +19,7 @@ from logbook.domain.slots import Purpose, Slot, judged_slot
 from logbook.store.pages import Query, Rows, read_pages, readings
 from logbook.store.readings import damaged_reading
 from logbook.store.records import READING
-from logbook.store.rows import canonical_json
+from logbook.store.row_parts import canonical_json
 from logbook.store.statements import row_text_of
 from logbook.store.types import microseconds
 from logbook.store.verify import are_sound, is_sound

@@ -58,6 +58,16 @@ class Beside:
         """How the names of unfinished logs begin."""
         return f".{self.log.name}.birth-"
 
+    @property
+    def plan(self) -> Path:
+        """What a restore was about to do, there only until it is done."""
+        return self.log.with_name(f".{self.log.name}.restore")
+
+    @property
+    def restores(self) -> str:
+        """How the names of files begin that a restore has not put in place yet."""
+        return f".{self.log.name}.restore-"
+
 
 def make_folder(folder: Path) -> None:
     """Make a folder and those above it, each open to its owner only, whatever the umask."""
@@ -69,6 +79,7 @@ def make_folder(folder: Path) -> None:
         with suppress(FileExistsError):
             one.mkdir(FOLDER_MODE)
             one.chmod(FOLDER_MODE)
+            sync_folder(one.parent)  # else a power cut takes the folder with all that is in it
 
 
 def make_private(path: Path) -> None:
@@ -89,6 +100,18 @@ def sync_file(path: Path) -> None:
     descriptor = os.open(path, os.O_RDWR)
     try:
         os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def forget_cached(path: Path) -> None:
+    """Have a synced file's next reading come from the disk, where the system can do that."""
+    if not hasattr(os, "posix_fadvise"):
+        return
+    descriptor = os.open(path, os.O_RDONLY)
+    try:
+        with suppress(OSError):
+            os.posix_fadvise(descriptor, 0, 0, os.POSIX_FADV_DONTNEED)
     finally:
         os.close(descriptor)
 
@@ -120,6 +143,18 @@ def name_without_overwriting(unfinished: Path, name: Path) -> None:
         unfinished.rename(name)
     else:
         unfinished.unlink()
+    sync_folder(name.parent)
+
+
+def write_durably(unfinished: Path, name: Path, content: bytes) -> None:
+    """Write a small file under `unfinished` and then give it its name, in place of what has it.
+
+    After a power cut there is what was there before, or all of the new.
+    """
+    make_private(unfinished)
+    unfinished.write_bytes(content)
+    sync_file(unfinished)
+    unfinished.replace(name)
     sync_folder(name.parent)
 
 

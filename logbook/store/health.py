@@ -23,7 +23,7 @@ from logbook.store.copies import copy_pages, list_copies
 from logbook.store.engine import Access, make_engine, reading, translating
 from logbook.store.files import Beside, recognise
 from logbook.store.journal import read_lines
-from logbook.store.opening import open_to_read
+from logbook.store.opening import open_as_it_is
 
 
 def check_log(path: Path) -> Health:
@@ -36,7 +36,7 @@ def check_log(path: Path) -> Health:
         path = path.resolve()
         recognise(path)
     try:
-        engine = open_to_read(path)
+        engine = open_as_it_is(path)
     except DamagedLog:
         return _health(path, Audit({(FindingKind.STRUCTURE, path.name): 1}), None, None)
     try:
@@ -84,7 +84,7 @@ def _health(path: Path, audit: Audit, log_id: UUID | None, journal_size: int | N
     findings = audit.findings
     if audit.changes:
         findings += _compare_journal(Beside(path).journal, audit, journal_size)
-    copies = list_copies(path, log_id)
+    copies = list_copies(Beside(path).copies, log_id)
     findings += [Finding(FindingKind.COPY, copy.name) for copy in copies if not copy.is_good]
     return Health(tuple(findings), audit.records, audit.changes, tuple(copies))
 

@@ -8,6 +8,7 @@ and whatever the journal lacks is written into it when the log is opened.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 from collections.abc import Iterator
@@ -18,10 +19,11 @@ from uuid import UUID
 
 from sqlalchemy import Connection, select
 
-from logbook.domain.errors import DamagedLog
+from logbook.domain.errors import DamagedLog, LogbookError
 from logbook.store import tables
 from logbook.store.changes import read_header, read_line, read_state
-from logbook.store.files import FILE_MODE, sync_folder
+from logbook.store.engine import Access, make_engine, reading
+from logbook.store.files import FILE_MODE, Beside, sync_folder
 
 _BLOCK = 65_536
 _SHA256_LETTERS = 64
@@ -54,6 +56,11 @@ class JournalLine:
         sha256, space, text = line.removesuffix(b"\n").partition(b" ")
         is_one = bool(space) and len(sha256) == _SHA256_LETTERS and sha256.isalnum()
         return cls(sha256.decode("ascii") if is_one else None, text, len(line))
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether the text is what was written."""
+        return self.sha256 is not None and hashlib.sha256(self.text).hexdigest() == self.sha256
 
     @property
     def sequence(self) -> int | None:
@@ -187,6 +194,19 @@ class Journal:
             file.flush()
             os.fsync(descriptor)
             self._size = file.tell()
+
+
+def write_journal(path: Path, log_id: UUID) -> None:
+    """Bring the journal of a closed log up to date. The caller holds the log's lock.
+
+    Never raises: the next opening does the same.
+    """
+    engine = make_engine(path, Access.READ)
+    try:
+        with suppress(LogbookError), reading(engine) as connection:
+            Journal(Beside(path).journal, log_id).heal(connection)
+    finally:
+        engine.dispose()
 
 
 def read_lines(path: Path) -> Iterator[JournalLine]:

@@ -11,11 +11,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import UUID
 
-from logbook.store.rows import canonical_json
+from logbook.store.row_parts import canonical_json
 from logbook.store.tables import ChangeKind
 from logbook.store.types import microseconds
 
-# The form of the records' texts in a line. A migration that alters a table's columns raises it.
+# The form of the records' texts in a line. A column that comes or goes leaves it as it is, since
+# what a text does not name is empty; only a text that would mean something else raises it.
 LINE_VERSION = 1
 
 

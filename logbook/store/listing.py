@@ -3,24 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, time
+from datetime import date, datetime, time
+from typing import Any
 from uuid import UUID
 
 from sqlalchemy import Engine
 
 from logbook.domain.answers import Answer
 from logbook.domain.happenings import Happening
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meter_care import MeterAverage
+from logbook.domain.kit.meters import Meter
+from logbook.domain.kit.strips import StripUse
+from logbook.domain.laboratory import LabA1C
+from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import Reading
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import Target, TargetBook
+from logbook.domain.ticks import TickBook
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 from logbook.store import records
 from logbook.store.columns import read_series
+from logbook.store.kit_listing import read_kit, read_strip_uses
 from logbook.store.pages import Query
 from logbook.store.readings import find_present, read_reading, read_readings
 from logbook.store.small_records import read_records, read_settings
@@ -96,11 +105,7 @@ class Listing:
 
     def happenings(self, period: Period | None = None) -> list[Happening]:
         """What happened without a number, oldest first."""
-        found: list[Happening] = read_records(self._engine, records.HAPPENING)
-        return sorted(
-            (one for one in found if self._is_within(one.at, period)),
-            key=lambda one: (one.at.instant, one.id),
-        )
+        return self._timed(records.HAPPENING, period)
 
     def answers(self, about: Iterable[UUID] | None = None) -> list[Answer]:
         """Answers, oldest first."""
@@ -123,11 +128,7 @@ class Listing:
 
     def lancet_changes(self, period: Period | None = None) -> list[LancetChange]:
         """When lancets were changed, oldest first."""
-        found: list[LancetChange] = read_records(self._engine, records.LANCET_CHANGE)
-        return sorted(
-            (one for one in found if self._is_within(one.at, period)),
-            key=lambda one: (one.at.instant, one.id),
-        )
+        return self._timed(records.LANCET_CHANGE, period)
 
     def spells(self) -> list[Spell]:
         """Stretches that were not ordinary, in order of their first day."""
@@ -156,6 +157,60 @@ class Listing:
         """People to phone, by role and name."""
         found: list[Contact] = read_records(self._engine, records.CONTACT)
         return sorted(found, key=lambda one: (one.role, one.name, one.id))
+
+    # --- kit -------------------------------------------------------------------------------------
+
+    def kit(self, since: datetime | None = None) -> KitData:
+        """All of the kit; strips used are told from `since` on at least."""
+        return read_kit(self._engine, since)
+
+    def strip_uses(self, since: datetime, until: datetime) -> list[StripUse]:
+        """Strips used in a stretch of time."""
+        return read_strip_uses(self._engine, since, until)
+
+    # --- plan and health -------------------------------------------------------------------------
+
+    def plans(self) -> list[CheckPlan]:
+        """Plans of checks, in the order in which they hold."""
+        found: list[CheckPlan] = read_records(self._engine, records.CHECK_PLAN)
+        return sorted(found, key=lambda one: (one.holds_from, one.written_at, one.id))
+
+    def pauses(self) -> list[Pause]:
+        """Days on which nothing is asked, in order of the first."""
+        found: list[Pause] = read_records(self._engine, records.PAUSE)
+        return sorted(found, key=lambda one: (one.first, one.written_at, one.id))
+
+    def put_asides(self) -> list[PutAside]:
+        """Checks put aside for a day, in order of day and as they were written."""
+        found: list[PutAside] = read_records(self._engine, records.PUT_ASIDE)
+        return sorted(found, key=lambda one: (one.day, one.written_at, one.id))
+
+    def meal_starts(self, period: Period | None = None) -> list[MealStart]:
+        """First bites, oldest first."""
+        return self._timed(records.MEAL_START, period)
+
+    def ticks(self) -> TickBook:
+        """What was told about medicines and health."""
+        return TickBook(read_records(self._engine, records.TICK))
+
+    def a1cs(self) -> list[LabA1C]:
+        """Laboratory A1C, in the order in which blood was drawn."""
+        found: list[LabA1C] = read_records(self._engine, records.LAB_A1C)
+        return sorted(found, key=lambda one: (one.drawn_on, one.written_at, one.id))
+
+    def meter_averages(self) -> list[MeterAverage]:
+        """Averages that meters showed, oldest first."""
+        return self._timed(records.METER_AVERAGE, None)
+
+    def medicine_notes(self, period: Period | None = None) -> list[MedicineNote]:
+        """Medicine that was not taken as planned, oldest first."""
+        return self._timed(records.MEDICINE_NOTE, period)
+
+    def _timed(self, kind: records.RecordKind, period: Period | None) -> list[Any]:
+        return sorted(
+            (one for one in read_records(self._engine, kind) if self._is_within(one.at, period)),
+            key=lambda one: (one.at.instant, one.id),
+        )
 
     def _is_within(self, at: Moment, period: Period | None) -> bool:
         return period is None or at.day(self.settings().day_starts_at) in period

@@ -26,13 +26,19 @@ from logbook.store.changes import (
     read_steps,
     write_change,
 )
-from logbook.store.copies import Occasion, make_copy, remove_unfinished_copies
+from logbook.store.copies import Occasion, remove_unfinished_copies
+from logbook.store.copy_keeper import CopyKeeper
 from logbook.store.engine import reading, translating, writing
 from logbook.store.files import Beside, make_folder, recognise, sync_folder
 from logbook.store.journal import Journal, JournalState
 from logbook.store.lines import Header
 from logbook.store.lock import WriterLock
 from logbook.store.opening import open_to_read, open_to_write, refuse_newer
+from logbook.store.restore import (
+    finish_interrupted_restore,
+    finish_restore,
+    remove_unfinished_restore,
+)
 from logbook.store.tables import ChangeKind
 from logbook.store.undo import UndoState, read_undo_state
 
@@ -51,7 +57,6 @@ class LogStore:
         self._lock = lock
         self._turn = threading.RLock()
         self._undo_state: UndoState | None = None
-        self.has_changed = False
         self.journal_state = JournalState()
         try:
             with reading(engine) as connection:
@@ -60,6 +65,7 @@ class LogStore:
             engine.dispose()
             raise
         self._journal = Journal(Beside(path).journal, self.log_id)
+        self._keeper = CopyKeeper(path, self.log_id, clock())
         if lock is not None:
             self._heal_journal()
 
@@ -73,6 +79,7 @@ class LogStore:
         lock.take()
         try:
             with translating(path):
+                finish_restore(path)
                 remove_unfinished(path)
             give_birth(path, settings, clock())
             return cls(path, clock, open_to_write(path, clock()), lock)
@@ -84,6 +91,7 @@ class LogStore:
     def open(cls, path: Path, clock: Clock, *, read_only: bool) -> LogStore:
         """Open the log at `path`."""
         path = _absolute(path)
+        finish_interrupted_restore(path)
         with translating(path):
             version = recognise(path)
         if read_only:
@@ -97,7 +105,8 @@ class LogStore:
         try:
             with translating(path):
                 remove_unfinished(path)
-                remove_unfinished_copies(path)
+                remove_unfinished_restore(path)
+                remove_unfinished_copies(Beside(path).copies)
             return cls(path, clock, open_to_write(path, clock()), lock)
         except BaseException:
             lock.release()
@@ -110,6 +119,7 @@ class LogStore:
 
     def close(self) -> None:
         """Let go of file and lock; harmless when it was done already."""
+        self._keeper.finish()
         self.engine.dispose()
         if self._lock is not None:
             self._lock.release()
@@ -174,10 +184,10 @@ class LogStore:
                 except LogbookError as error:
                     connection.invalidate()
                     self._make_sure(written, error)
-            self.has_changed = True
             self._undo_state = None
             if not self._journal.append(written.header.sha256, written.line):
                 self._heal_journal()
+            self._keeper.changed(at)
             return written.header, written.steps
 
     def _make_sure(self, written: Written, error: LogbookError) -> None:
@@ -214,9 +224,18 @@ class LogStore:
         with reading(self.engine) as connection:
             return read_state(connection).last_sequence
 
+    @property
+    def has_changed(self) -> bool:
+        """Whether something changed since the last copy; waits for one that is being made."""
+        return self._keeper.is_behind
+
     def make_copy(self, occasion: Occasion) -> Path:
-        """Make a checked copy beside the log."""
-        return make_copy(self.path, self._clock(), occasion)
+        """Make a checked copy beside the log, and let go of those that are no longer kept."""
+        return self._keeper.make(self._clock(), occasion)
+
+    def finish_copy(self) -> None:
+        """Wait for a copy that is made in use, if there is one."""
+        self._keeper.finish()
 
     def _heal_journal(self) -> None:
         with reading(self.engine) as connection:

@@ -10,14 +10,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from alembic.config import Config
 from alembic.runtime.environment import EnvironmentContext
 from alembic.runtime.migration import MigrationContext, RevisionStep
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, Engine, event, update
+from sqlalchemy import Connection, Engine, event, inspect, update
 
 from logbook.domain.errors import DamagedLog
+from logbook.store.changes import read_state
 from logbook.store.copies import Occasion, make_copy
 from logbook.store.engine import Access, make_engine, reading, writing
 from logbook.store.schema import schema_sha256
@@ -44,8 +46,14 @@ def migrate(path: Path, at: datetime, *, newest: int, scripts: Path = SCRIPTS) -
         engine.dispose()
 
 
-def upgrade(engine: Engine, newest: int, scripts: Path, path: Path) -> None:
-    """All revisions that are missing, in one transaction."""
+def upgrade(
+    engine: Engine, newest: int, scripts: Path, path: Path, *, carries_damage: bool = False
+) -> None:
+    """All revisions that are missing, in one transaction.
+
+    `carries_damage` is for a private copy that is only read: what is damaged stays damaged, and
+    told, in the newest form. Without it damage raises `DamagedLog`.
+    """
 
     # The pragma does nothing within a transaction, and a connection from the pool may be a new one.
     @event.listens_for(engine, "connect")
@@ -54,13 +62,24 @@ def upgrade(engine: Engine, newest: int, scripts: Path, path: Path) -> None:
 
     engine.dispose()
     with writing(engine) as connection:
-        rows_before = count_rows(connection)
-        _run_revisions(connection, scripts)
+        rows_before = {} if carries_damage else count_rows(connection)
+        is_whole = _has_its_schema(connection)
+        if is_whole is False and not carries_damage:
+            raise DamagedLog(path, why="malformed")
+        _run_revisions(connection, scripts, carries_damage=carries_damage, log_path=path)
         connection.exec_driver_sql(f"PRAGMA user_version = {newest:d}")
-        if rows_before:
+        if is_whole:
             connection.execute(update(log).values(schema_sha256=schema_sha256(connection)))
-        _check(connection, rows_before, path)
+        if not carries_damage:
+            _check(connection, rows_before, path)
         connection.commit()
+
+
+def _has_its_schema(connection: Connection) -> bool | None:
+    """Whether the tables are defined as the log says; None for a log that has no tables yet."""
+    if not inspect(connection).has_table(log.name):
+        return None
+    return read_state(connection).schema_sha256 == schema_sha256(connection)
 
 
 def count_rows(connection: Connection) -> dict[str, int]:
@@ -82,7 +101,8 @@ def count_rows(connection: Connection) -> dict[str, int]:
     }
 
 
-def _run_revisions(connection: Connection, scripts: Path) -> None:
+def _run_revisions(connection: Connection, scripts: Path, **told: Any) -> None:
+    """Run what is missing; a revision finds what it is told in its context's options."""
     config = Config()
     config.set_main_option("script_location", str(scripts).replace("%", "%%"))
     directory = ScriptDirectory.from_config(config)
@@ -92,7 +112,7 @@ def _run_revisions(connection: Connection, scripts: Path) -> None:
         return directory._upgrade_revs("head", revision)  # type: ignore[arg-type]  # noqa: SLF001
 
     with EnvironmentContext(config, directory, fn=steps) as environment:
-        environment.configure(connection=connection, transactional_ddl=False)
+        environment.configure(connection=connection, transactional_ddl=False, **told)
         environment.run_migrations()
 
 

@@ -40,10 +40,29 @@ def open_to_write(path: Path, at: datetime) -> Engine:
 
 
 def open_to_read(path: Path) -> Engine:
-    """An engine that can't write. It takes no lock and leaves the file as it is, byte for byte.
+    """An engine that can't write, on the newest version: an older log is read from a private copy.
 
-    The one exception is a file that a kill left half written: that is rolled back to what it was.
-    Raises `NewerLog` for a log whose tables are not the ones this program can read.
+    What `open_as_it_is` says of the file and of errors holds here too.
+    """
+    engine = open_as_it_is(path)
+    try:
+        version = read_version(engine)
+    except BaseException:
+        engine.dispose()
+        raise
+    if version < NEWEST_VERSION:
+        from logbook.store.older_copy import in_newest_form  # Alembic is slow to import
+
+        engine = in_newest_form(engine, path)
+    return engine
+
+
+def open_as_it_is(path: Path) -> Engine:
+    """An engine that can't write, whatever the version.
+
+    It takes no lock and leaves the file as it is, byte for byte. The one exception is a file that a
+    kill left half written: that is rolled back to what it was. Raises `NewerLog` for a log whose
+    tables are not the ones this program can read.
     """
     engine = make_engine(path, Access.READ)
     try:

@@ -23,7 +23,7 @@ from logbook.domain.slots import Slot
 from logbook.store.engine import reading
 from logbook.store.pages import Query, Rows, placed, read_pages, readings
 from logbook.store.records import READING
-from logbook.store.rows import moment_from_row
+from logbook.store.row_parts import moment_from_row
 from logbook.store.statements import row_text_of
 from logbook.store.verify import AT_ONCE, is_sound
 

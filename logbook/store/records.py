@@ -24,15 +24,32 @@ from sqlalchemy.types import TypeDecorator
 from logbook.domain.answers import Answer
 from logbook.domain.errors import NotSaved
 from logbook.domain.happenings import Happening
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.control import ControlBottle, ControlTest
+from logbook.domain.kit.depths import PunctureNote
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meter_care import LabComparison, MeterAverage, MeterEvent
+from logbook.domain.kit.meters import Meter
+from logbook.domain.kit.sharps import SharpsContainer
+from logbook.domain.kit.strips import StripCount, Vial
+from logbook.domain.kit.supplies import LowSupply, Supply
+from logbook.domain.laboratory import LabA1C
+from logbook.domain.medicine_notes import MedicineNote
+from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import Target
+from logbook.domain.ticks import Tick
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
-from logbook.store import rows, tables
-from logbook.store.rows import Row, canonical_json
+from logbook.store import kit_rows, kit_tables, plan_tables, rows, tables
+from logbook.store.row_parts import (
+    MOMENT,
+    Part,
+    Row,
+    canonical_json,
+    composed,
+    value_part,
+)
 
 _Convert = Callable[[Any, Any], Any]
 
@@ -133,23 +150,20 @@ def _check_text(text: str) -> None:
         raise NotSaved(text.replace("\0", ""), why="text")
 
 
-def _plain(name: str, record_type: type, table: Table) -> RecordKind:
-    return RecordKind(name, record_type, table, rows.plain_to_row, rows.plain_from_row(record_type))
-
-
-def _timed(name: str, record_type: type, table: Table) -> RecordKind:
-    return RecordKind(name, record_type, table, rows.timed_to_row, rows.timed_from_row(record_type))
+def _kind(name: str, record_type: type, table: Table, *parts: Part) -> RecordKind:
+    """A kind whose records are their fields, but for what is kept in `parts`."""
+    return RecordKind(name, record_type, table, *composed(record_type, *parts))
 
 
 READING = RecordKind(
     "reading", Reading, tables.readings, rows.reading_to_row, rows.reading_from_row
 )
-HAPPENING = _timed("happening", Happening, tables.happenings)
-ANSWER = _plain("answer", Answer, tables.answers)
+HAPPENING = _kind("happening", Happening, tables.happenings, MOMENT, kit_rows.SITE)
+ANSWER = _kind("answer", Answer, tables.answers)
 TARGET = RecordKind("target", Target, tables.targets, rows.target_to_row, rows.target_from_row)
 METER = RecordKind("meter", Meter, tables.meters, rows.meter_to_row, rows.meter_from_row)
-LANCET_CHANGE = _timed("lancet_change", LancetChange, tables.lancet_changes)
-SPELL = _plain("spell", Spell, tables.spells)
+LANCET_CHANGE = _kind("lancet_change", LancetChange, tables.lancet_changes, MOMENT)
+SPELL = _kind("spell", Spell, tables.spells)
 APPOINTMENT = RecordKind(
     "appointment",
     Appointment,
@@ -157,11 +171,50 @@ APPOINTMENT = RecordKind(
     rows.appointment_to_row,
     rows.appointment_from_row,
 )
-QUESTION = _plain("question", Question, tables.questions)
-MEDICINE = _plain("medicine", Medicine, tables.medicines)
-CONTACT = _plain("contact", Contact, tables.contacts)
+QUESTION = _kind("question", Question, tables.questions)
+MEDICINE = _kind("medicine", Medicine, tables.medicines)
+CONTACT = _kind("contact", Contact, tables.contacts)
 # One row is one setting; `setting_rows.settings_from_rows` makes the whole of them.
 SETTING = RecordKind("setting", LogSettings, tables.settings, dict, dict, key="name")
+
+VIAL = _kind(
+    "vial", Vial, kit_tables.vials, kit_rows.EXPIRES, kit_rows.AFTER_OPENING, kit_rows.RANGES
+)
+STRIP_COUNT = _kind("strip_count", StripCount, kit_tables.strip_counts, MOMENT)
+CONTROL_BOTTLE = _kind(
+    "control_bottle",
+    ControlBottle,
+    kit_tables.control_bottles,
+    kit_rows.EXPIRES,
+    kit_rows.AFTER_OPENING,
+)
+CONTROL_TEST = _kind(
+    "control_test", ControlTest, kit_tables.control_tests, MOMENT, value_part("glucose")
+)
+METER_EVENT = _kind("meter_event", MeterEvent, kit_tables.meter_events, MOMENT)
+LAB_COMPARISON = _kind(
+    "lab_comparison",
+    LabComparison,
+    kit_tables.lab_comparisons,
+    MOMENT,
+    value_part("glucose"),
+    value_part("laboratory", "laboratory_"),
+)
+METER_AVERAGE = _kind(
+    "meter_average", MeterAverage, kit_tables.meter_averages, MOMENT, value_part("glucose")
+)
+PUNCTURE_NOTE = _kind("puncture_note", PunctureNote, kit_tables.puncture_notes)
+SHARPS_CONTAINER = _kind("sharps_container", SharpsContainer, kit_tables.sharps_containers)
+LOW_SUPPLY = _kind("low_supply", LowSupply, kit_tables.low_supplies, kit_rows.EXPIRES)
+SUPPLY = _kind("supply", Supply, kit_tables.supplies)
+
+CHECK_PLAN = _kind("check_plan", CheckPlan, plan_tables.check_plans, kit_rows.CHECKS)
+PAUSE = _kind("pause", Pause, plan_tables.pauses)
+PUT_ASIDE = _kind("put_aside", PutAside, plan_tables.put_asides)
+MEAL_START = _kind("meal_start", MealStart, plan_tables.meal_starts, MOMENT)
+TICK = _kind("tick", Tick, plan_tables.ticks)
+LAB_A1C = _kind("lab_a1c", LabA1C, plan_tables.lab_a1cs)
+MEDICINE_NOTE = _kind("medicine_note", MedicineNote, plan_tables.medicine_notes, MOMENT)
 
 KINDS = {
     kind.name: kind
@@ -178,6 +231,24 @@ KINDS = {
         MEDICINE,
         CONTACT,
         SETTING,
+        VIAL,
+        STRIP_COUNT,
+        CONTROL_BOTTLE,
+        CONTROL_TEST,
+        METER_EVENT,
+        LAB_COMPARISON,
+        METER_AVERAGE,
+        PUNCTURE_NOTE,
+        SHARPS_CONTAINER,
+        LOW_SUPPLY,
+        SUPPLY,
+        CHECK_PLAN,
+        PAUSE,
+        PUT_ASIDE,
+        MEAL_START,
+        TICK,
+        LAB_A1C,
+        MEDICINE_NOTE,
     )
 }
 KIND_OF_TYPE = {kind.record_type: kind for kind in KINDS.values()}

@@ -1,80 +1,36 @@
-"""Each kind of record as one row of its table, and back.
+"""Readings and the other everyday records as rows of their tables, and back.
 
-A row here maps column names to values of the domain (datetimes, ids, enum members, days); `records`
-turns those into what the file holds. Nothing here reads or writes the file.
+Records whose fields are their columns, or parts of `row_parts`, need nothing here; those of the kit
+and the plan are in `kit_rows`. Nothing here reads or writes the file.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields
+from collections.abc import Iterable, Mapping
 from datetime import datetime, time, timedelta
 from enum import StrEnum
 from typing import Any, TypeVar
 
-from logbook.domain.glucose import Glucose, Kind, Unit
-from logbook.domain.happenings import Happening
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
-from logbook.domain.moments import Moment
+from logbook.domain.glucose import Kind, Unit
+from logbook.domain.kit.meters import Meter
 from logbook.domain.readings import CrossedOut, Difference, Earlier, Feeling, Reading
 from logbook.domain.sites import Site
 from logbook.domain.slots import Slot
 from logbook.domain.targets import Limit, Limits, Operator, Target
 from logbook.domain.visits import Appointment
+from logbook.store.row_parts import (
+    SECOND,
+    Row,
+    canonical_json,
+    glucose_from_row,
+    glucose_to_row,
+    moment_from_row,
+    moment_to_row,
+    plain_to_row,
+)
 
-Row = dict[str, Any]
-R = TypeVar("R")
 E = TypeVar("E", bound=StrEnum)
-
-SECOND = timedelta(seconds=1)
-
-
-def canonical_json(value: object) -> str:
-    """The one way a value is written as JSON here: sorted keys, no spaces, no NaN."""
-    return json.dumps(
-        value, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False
-    )
-
-
-# --- parts of records ----------------------------------------------------------------------------
-
-
-def moment_to_row(at: Moment) -> Row:
-    """The five columns of a moment. Raises `ValueError` for an offset with parts of a second."""
-    if at.offset % SECOND:
-        raise ValueError("an offset has whole seconds")
-    return {
-        "instant": at.instant,
-        "offset_seconds": at.offset // SECOND,
-        "zone": at.zone,
-        "zone_assumed": at.zone_assumed,
-        "wall_minute": at.wall_minute,
-    }
-
-
-def moment_from_row(row: Mapping[str, Any]) -> Moment:
-    """The moment of its columns."""
-    offset = timedelta(seconds=row["offset_seconds"])
-    wall = (row["instant"] + offset).replace(tzinfo=None)
-    return Moment(row["instant"], wall, offset, row["zone"], row["zone_assumed"])
-
-
-def glucose_to_row(glucose: Glucose) -> Row:
-    """The four columns of a value; LO and HI stand in `steps` as their places in any order."""
-    return {
-        "unit": glucose.unit,
-        "kind": glucose.kind,
-        "steps": glucose.order_steps,
-        "written": glucose.written,
-    }
-
-
-def glucose_from_row(row: Mapping[str, Any]) -> Glucose:
-    """The value of its columns."""
-    steps = row["steps"] if row["kind"] is Kind.NUMBER else None
-    return Glucose(row["unit"], row["kind"], steps, row["written"])
 
 
 def _codes(members: Iterable[StrEnum]) -> str:
@@ -196,33 +152,6 @@ def reading_from_row(row: Mapping[str, Any]) -> Reading:
         doubt=row["doubt"],
         earlier=_earlier_from_text(row["earlier"]),
     )
-
-
-def plain_to_row(record: object) -> Row:
-    """A record whose fields are its columns."""
-    return {f.name: getattr(record, f.name) for f in fields(record)}  # type: ignore[arg-type]
-
-
-def plain_from_row(record_type: Callable[..., R]) -> Callable[[Mapping[str, Any]], R]:
-    """What makes a record of such a type from its row."""
-    return lambda row: record_type(**row)
-
-
-def timed_to_row(record: Happening | LancetChange) -> Row:
-    """A record whose fields are its columns, but for the moment `at`."""
-    row = plain_to_row(record)
-    return {**row, **moment_to_row(row.pop("at"))}
-
-
-def timed_from_row(record_type: Callable[..., R]) -> Callable[[Mapping[str, Any]], R]:
-    """What makes a record of such a type from its row."""
-    columns = ("instant", "offset_seconds", "zone", "zone_assumed", "wall_minute")
-
-    def make(row: Mapping[str, Any]) -> R:
-        others = {name: value for name, value in row.items() if name not in columns}
-        return record_type(at=moment_from_row(row), **others)
-
-    return make
 
 
 def target_to_row(target: Target) -> Row:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import fields
-from datetime import time
+from datetime import date, time
 from typing import Any
 
 from logbook.domain.glucose import Unit
-from logbook.domain.lancets import LancetHabit
+from logbook.domain.kit.lancets import LancetHabit
 from logbook.domain.settings import HandsPricked, LogSettings, RotationHabit
 from logbook.domain.sites import Hand, Place
-from logbook.store.rows import Row, canonical_json, plain_to_row
+from logbook.store.row_parts import Row, canonical_json, plain_to_row
 
 # What makes a setting from its JSON value, where that is not the value itself.
 _SETTINGS: dict[str, Callable[[Any], object]] = {
@@ -26,6 +26,9 @@ _SETTINGS: dict[str, Callable[[Any], object]] = {
     "left_out": lambda pairs: tuple((code, why) for code, why in pairs),
     "sore": lambda pairs: tuple((code, day) for code, day in pairs),
     "lancet_habit": LancetHabit,
+    "earliest_refill": lambda day: None if day is None else date.fromisoformat(day),
+    "weekend": tuple,
+    "day_groups": lambda pairs: tuple((name, weekdays) for name, weekdays in pairs),
 }
 
 
@@ -33,7 +36,7 @@ def settings_to_rows(settings: LogSettings) -> dict[str, Row]:
     """Every setting as a row, by name."""
     rows = {}
     for name, value in plain_to_row(settings).items():
-        plain = value.isoformat() if isinstance(value, time) else value
+        plain = value.isoformat() if isinstance(value, date | time) else value
         rows[name] = {"name": name, "value": canonical_json(plain)}
     return rows
 

@@ -83,12 +83,13 @@ def altering(
 
 
 def setting(connection: Connection, settings: LogSettings) -> list[Step]:
-    """The settings that differ from the present ones."""
+    """The settings that differ from the present ones; one that is not there has its default."""
     present = {str(stored["name"]): stored for stored in read_stored(connection, SETTING)}
+    defaults = settings_to_rows(LogSettings())
     steps = []
     for name, row in settings_to_rows(settings).items():
         before, after = present.get(name), SETTING.stored(row)
-        if before != after:
+        if after != (SETTING.stored(defaults[name]) if before is None else before):
             steps.append(Step(SETTING, name, before, after))
     return steps
 

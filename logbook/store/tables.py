@@ -1,13 +1,13 @@
-"""The tables, with every rule that the file itself can hold.
+"""The tables, with every rule that the file itself can hold: readings and the log itself.
 
-Each table of records has the digest of the row as its last column. Constraints have names, so that
-a later version can change them. What the columns mean is told in docs/file-format.md.
+Those of the kit are in `kit_tables`, those of the plan and of health in `plan_tables`. Each table
+of records has the digest of the row as its last column. Constraints have names, so that a later
+version can change them. What the columns mean is told in docs/file-format.md.
 """
 
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Any
 
 from sqlalchemy import (
     CheckConstraint,
@@ -15,7 +15,6 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
-    MetaData,
     PrimaryKeyConstraint,
     String,
     Table,
@@ -24,25 +23,29 @@ from sqlalchemy import (
 )
 
 from logbook.domain.answers import Asked, Said
-from logbook.domain.glucose import HI_STEPS, LO_STEPS, POSSIBLE_STEPS, Kind, Unit
+from logbook.domain.glucose import Unit
 from logbook.domain.happenings import StripFailure, What
-from logbook.domain.lancets import LancetChangeReason
+from logbook.domain.kit.lancets import LancetChangeReason
 from logbook.domain.readings import Doubt, Source
 from logbook.domain.sites import SiteUse
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.spells import SpellKind
 from logbook.domain.targets import SetBy, TargetKind
+from logbook.store import kit_tables, plan_tables  # noqa: F401  (their tables are of the schema)
 from logbook.store.table_parts import (
     code_column,
     day_column,
     digest_column,
     flag_column,
+    glucose_columns,
     id_column,
     instant_column,
     key_column,
     list_column,
     moment_columns,
     object_column,
+    record_table,
+    schema_metadata,
     sha256_column,
     text_column,
 )
@@ -50,17 +53,9 @@ from logbook.store.table_parts import (
 # "FSLB" in the header of every log, the place SQLite gives programs to name their files.
 APPLICATION_ID = 0x46534C42
 # The number of the newest migration, in the header's user_version.
-NEWEST_VERSION = 1
+NEWEST_VERSION = 2
 
-metadata = MetaData(
-    naming_convention={
-        "pk": "pk_%(table_name)s",
-        "ck": "ck_%(table_name)s_%(constraint_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_name)s",
-        "ix": "ix_%(table_name)s_%(column_0_name)s",
-    }
-)
+metadata = schema_metadata
 
 
 class ChangeKind(StrEnum):
@@ -79,33 +74,12 @@ class ChangeKind(StrEnum):
     PUT_BACK = "put_back"
 
 
-def _table(name: str, *parts: Any) -> Table:
-    return Table(name, metadata, *parts, digest_column(), sqlite_strict=True)
-
-
-_numbers = " OR ".join(
-    f"(kind = '{Kind.NUMBER}' AND unit = '{unit}' AND steps BETWEEN {least} AND {most})"
-    for unit, (least, most) in POSSIBLE_STEPS.items()
-)
-
-readings = _table(
+readings = record_table(
     "readings",
     key_column(),
     *moment_columns(),
     instant_column("written_at"),
-    code_column("unit", Unit),
-    code_column("kind", Kind),
-    Column(
-        "steps",
-        Integer,
-        CheckConstraint(
-            f"{_numbers} OR (kind = '{Kind.READS_LOW}' AND steps = {LO_STEPS})"
-            f" OR (kind = '{Kind.READS_HIGH}' AND steps = {HI_STEPS})",
-            name="steps",
-        ),
-        nullable=False,
-    ),
-    text_column("written"),
+    *glucose_columns(),
     code_column("slot", Slot),
     code_column("purpose", Purpose),
     code_column("source", Source),
@@ -131,7 +105,7 @@ Index(None, readings.c.wall_minute)
 # Taking a reading back asks which others refer to it; few do.
 Index(None, readings.c.recheck_of, sqlite_where=readings.c.recheck_of.is_not(None))
 
-happenings = _table(
+happenings = record_table(
     "happenings",
     key_column(),
     code_column("what", What),
@@ -139,12 +113,14 @@ happenings = _table(
     instant_column("written_at"),
     code_column("strip_failure", StripFailure, nullable=True),
     id_column("about"),
+    Column("site", Text, nullable=True),
+    id_column("meter_id", to="meters.id"),
     text_column("note"),
     instant_column("crossed_out_at", nullable=True),
 )
 
 # An answer may be about a record of any kind, so `about` has no foreign key.
-answers = _table(
+answers = record_table(
     "answers",
     key_column(),
     id_column("about", nullable=False),
@@ -153,7 +129,7 @@ answers = _table(
     instant_column("at"),
 )
 
-targets = _table(
+targets = record_table(
     "targets",
     key_column(),
     code_column("kind", TargetKind),
@@ -167,7 +143,7 @@ targets = _table(
     instant_column("written_at", nullable=True),
 )
 
-meters = _table(
+meters = record_table(
     "meters",
     key_column(),
     text_column("name"),
@@ -180,7 +156,7 @@ meters = _table(
     Column("clock_ahead_seconds", Integer, nullable=False),
 )
 
-lancet_changes = _table(
+lancet_changes = record_table(
     "lancet_changes",
     key_column(),
     *moment_columns(),
@@ -188,7 +164,7 @@ lancet_changes = _table(
     code_column("reason", LancetChangeReason),
 )
 
-spells = _table(
+spells = record_table(
     "spells",
     key_column(),
     code_column("kind", SpellKind),
@@ -197,7 +173,7 @@ spells = _table(
     text_column("note"),
 )
 
-appointments = _table(
+appointments = record_table(
     "appointments",
     key_column(),
     day_column("day"),
@@ -207,7 +183,7 @@ appointments = _table(
     text_column("decided"),
 )
 
-questions = _table(
+questions = record_table(
     "questions",
     key_column(),
     text_column("text"),
@@ -215,7 +191,7 @@ questions = _table(
     day_column("done_on", nullable=True),
 )
 
-medicines = _table(
+medicines = record_table(
     "medicines",
     key_column(),
     text_column("text"),
@@ -223,11 +199,11 @@ medicines = _table(
     day_column("holds_until", nullable=True),
 )
 
-contacts = _table(
+contacts = record_table(
     "contacts", key_column(), text_column("role"), text_column("name"), text_column("phone")
 )
 
-settings = _table(
+settings = record_table(
     "settings",
     Column("name", Text, primary_key=True),
     Column("value", Text, CheckConstraint("value <> ''", name="value"), nullable=False),
@@ -237,7 +213,7 @@ settings = _table(
 
 log = Table(
     "log",
-    metadata,
+    schema_metadata,
     Column("only", Integer, CheckConstraint("only = 1", name="only"), primary_key=True),
     id_column("log_id", nullable=False),
     id_column("writer", nullable=False),
@@ -250,7 +226,7 @@ log = Table(
 
 changes = Table(
     "changes",
-    metadata,
+    schema_metadata,
     Column("sequence", Integer, primary_key=True),
     id_column("id", nullable=False),
     id_column("writer", nullable=False),
@@ -267,7 +243,7 @@ changes = Table(
 # One record of a change: what it was before and after, as canonical JSON; empty means "not there".
 change_records = Table(
     "change_records",
-    metadata,
+    schema_metadata,
     Column("sequence", Integer, ForeignKey("changes.sequence"), primary_key=True),
     Column("position", Integer, primary_key=True),
     text_column("kind"),
@@ -280,7 +256,7 @@ change_records = Table(
 # Alembic's own, as Alembic makes it, and so the one table that is not STRICT.
 alembic_version = Table(
     "alembic_version",
-    metadata,
+    schema_metadata,
     Column("version_num", String(32), nullable=False),
     PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
 )

@@ -27,6 +27,11 @@ def microseconds(instant: datetime) -> int:
     return (instant - _EPOCH) // _MICROSECOND
 
 
+def instant_of(whole_microseconds: int) -> datetime:
+    """The instant of so many microseconds since 1970, in UTC."""
+    return _EPOCH + timedelta(microseconds=whole_microseconds)
+
+
 class Instant(TypeDecorator[datetime]):
     """An aware datetime as whole microseconds since 1970-01-01 00:00 UTC."""
 
@@ -39,7 +44,7 @@ class Instant(TypeDecorator[datetime]):
 
     def process_result_value(self, value: int | None, _dialect: Dialect | None) -> datetime | None:
         """The datetime, in UTC."""
-        return None if value is None else _EPOCH + timedelta(microseconds=value)
+        return None if value is None else instant_of(value)
 
 
 class Id(TypeDecorator[UUID]):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime, time, timedelta
 
 from sqlalchemy import Engine, or_
 
@@ -27,7 +27,11 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
     happenings = listing.happenings(period)
     today = made_at.day(starts_at)
     appointments = listing.appointments()
-    about = {*series.ids, *(str(one.id) for one in happenings)}
+    spells, ticks = listing.spells(), listing.ticks()
+    about = {
+        *series.ids,
+        *(str(one.id) for several in (happenings, spells, ticks.all) for one in several),
+    }
     return VisitData(
         period=period,
         settings=settings,
@@ -41,7 +45,7 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         lancet_changes=tuple(listing.lancet_changes(period)),
         spells=tuple(
             spell
-            for spell in listing.spells()
+            for spell in spells
             if spell.first <= period.last and (spell.last is None or spell.last >= period.first)
         ),
         medicines=tuple(listing.medicines()),
@@ -50,7 +54,22 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         next_appointment=next((a for a in appointments if a.day >= today), None),
         sites=_sites_used(engine, period, listing),
         made_at=made_at,
+        ticks=ticks,
+        a1cs=tuple(listing.a1cs()),
+        meter_averages=tuple(listing.meter_averages()),
+        kit=listing.kit(since=_earliest_instant(period, starts_at)),
+        plans=tuple(listing.plans()),
+        pauses=tuple(listing.pauses()),
+        put_asides=tuple(listing.put_asides()),
+        meal_starts=tuple(listing.meal_starts(period)),
+        medicine_notes=tuple(listing.medicine_notes(period)),
+        contacts=tuple(listing.contacts()),
     )
+
+
+def _earliest_instant(period: Period, starts_at: time) -> datetime:
+    """An instant before all of the period's, in whatever zone: no offset is a whole day."""
+    return datetime.combine(period.first, starts_at, UTC) - timedelta(days=1)
 
 
 def _noted(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from logbook.domain.meters import Meter
+from logbook.domain.kit.meters import Meter
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import Target
@@ -15,6 +15,7 @@ from logbook.wording.terms import spell_text
 
 _LONGEST_NAME = 20
 _ANY_SETTING = mark("settings")
+_FINDINGS = mark("the limits for findings")
 _SETTINGS = {
     "unit": mark("the meter's unit"),
     "person_name": mark("my name"),
@@ -31,6 +32,29 @@ _SETTINGS = {
     "left_out": mark("fingers left out"),
     "sore": mark("sore fingers"),
     "lancet_habit": mark("the lancet habit"),
+    "home_zone": mark("my time zone"),
+    "tracks_fingers": mark("keeping track of fingers"),
+    "always_follows_advice": mark("following the finger advice"),
+    "other_places_in_use": mark("the other places in use"),
+    "has_control_solution": mark("having control solution"),
+    "control_interval_days": mark("the days between control tests"),
+    "strip_reserve": mark("the reserve of strips"),
+    "delivery_days": mark("the days for a delivery"),
+    "earliest_refill": mark("the earliest refill"),
+    "pen_needles_a_day": mark("pen needles a day"),
+    "finding_days": _FINDINGS,
+    "low_repeat_count": _FINDINGS,
+    "low_repeat_days": _FINDINGS,
+    "near_low_count": _FINDINGS,
+    "near_low_days": _FINDINGS,
+    "high_least_readings": _FINDINGS,
+    "high_margin": _FINDINGS,
+    "pairs_needed": _FINDINGS,
+    "meal_rise_above": _FINDINGS,
+    "overnight_fall_from": _FINDINGS,
+    "after_meal_from_minutes": mark("the time after a meal"),
+    "weekend": mark("my weekend"),
+    "day_groups": mark("my groups of days"),
     "low_plan": mark("my own plan"),
     "high_plan": mark("my own plan"),
     "sick_day_plan": mark("my own plan"),

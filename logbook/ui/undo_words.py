@@ -6,9 +6,10 @@ from logbook.book import Action, Done
 from logbook.domain.answers import Answer
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
-from logbook.domain.lancets import LancetChange
+from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
+from logbook.ui.kit_record_words import kit_record_text, step_text, timed_record
 from logbook.ui.plan_record_words import changed_settings_text, plan_record_text
 from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text, short_day_text
@@ -53,6 +54,12 @@ def _what(done: Done, now: Moment) -> str:
             return _("bringing back {what}").format(what=_record(record, now))
         case Action.DOUBT:
             return _("doubt about {what}").format(what=_record(record, now))
+        case Action.REPLACE if _is_crossed_out(record) and not _is_crossed_out(done.earlier):
+            return _("crossing out {what}").format(what=_record(record, now))
+        case Action.REPLACE if _is_crossed_out(done.earlier) and not _is_crossed_out(record):
+            return _("bringing back {what}").format(what=_record(record, now))
+        case Action.REPLACE if named := step_text(done.earlier, record):
+            return named
         case Action.CORRECT | Action.REPLACE:
             return _("change of {what}").format(what=_record(record, now))
         case _:
@@ -70,7 +77,15 @@ def _record(record: object, now: Moment) -> str:
         case LancetChange():
             return _at(_("new lancet"), record.at, now)
         case _:
-            return plan_record_text(record) or _("the last entry")
+            if timed := timed_record(record):
+                words, at = timed
+                return _at(words, at, now)
+            return plan_record_text(record) or kit_record_text(record) or _("the last entry")
+
+
+def _is_crossed_out(record: object) -> bool:
+    """Of records other than readings, which have actions of their own for it."""
+    return getattr(record, "crossed_out_at", None) is not None
 
 
 def _number(glucose: Glucose) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from logbook.domain.answers import Asked, Said
 from logbook.domain.glucose import Kind
 from logbook.domain.happenings import StripFailure, What
-from logbook.domain.lancets import LancetChangeReason, LancetHabit
+from logbook.domain.kit.lancets import LancetChangeReason, LancetHabit
 from logbook.domain.readings import Difference, Doubt, Feeling, Source
 from logbook.domain.series import Mark
 from logbook.domain.settings import HandsPricked, RotationHabit
@@ -244,6 +244,7 @@ _WHAT = {
     What.AMBULANCE: mark("Ambulance or emergency room"),
     What.FALL: mark("A fall"),
     What.STRIP_FAILED: mark("A strip failed"),
+    What.CANNOT_EAT_OR_DRINK: mark("Vomiting, or cannot eat or drink"),
 }
 
 _STRIP_FAILURE = {
@@ -267,6 +268,9 @@ _ASKED = {
     Asked.FELT_LOW_COMING: mark("Did you feel the low coming?"),
     Asked.RECHECK_DUE: mark("Time for the recheck"),
     Asked.CALLED: mark("Did you call?"),
+    Asked.WATCH_CHECK: mark("Time for another check after the low"),
+    Asked.STILL_ILL: mark("Are you still ill?"),
+    Asked.KIT_LINE: mark("A line about the kit"),
 }
 
 _SAID = {

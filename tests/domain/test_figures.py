@@ -148,6 +148,23 @@ def test_the_interval_of_a_share_agrees_with_scipy(of: int) -> None:
         assert ours == pytest.approx((100 * interval.low, 100 * interval.high), abs=1e-9)
 
 
+@pytest.mark.parametrize("of", [1, 5, 12, 28, 365])
+def test_the_interval_of_a_share_agrees_with_statsmodels(of: int) -> None:
+    confint = pytest.importorskip("statsmodels.stats.proportion").proportion_confint
+    for part in range(of + 1):
+        low, high = confint(part, of, alpha=0.05, method="wilson")
+        assert Share(part, of).interval_percent == pytest.approx((100 * low, 100 * high), abs=1e-9)
+        # Another method would be caught.
+        other = confint(part, of, alpha=0.05, method="normal")
+        assert max(abs(low - other[0]), abs(high - other[1])) > 1e-9
+
+
+def test_five_are_enough_for_a_spread_and_for_a_percentage() -> None:
+    assert not figures_of(Unit.MG_DL, [120, 130, 140, LO_STEPS]).is_enough
+    assert figures_of(Unit.MG_DL, [120, 130, 140, LO_STEPS, HI_STEPS]).is_enough
+    assert (Share(4, 4).is_enough, Share(0, 5).is_enough) == (False, True)
+
+
 def test_an_interval_ends_at_none_and_all_exactly() -> None:
     none, every = Share(0, 12).interval_percent, Share(12, 12).interval_percent
     assert none is not None

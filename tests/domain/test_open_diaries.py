@@ -1,23 +1,19 @@
 """Figures of ten real diaries against a table made outside this project, and against NumPy.
 
-The diaries are not part of the project. They are looked for in the folder that LOGBOOK_OPEN_DATA
-names, in `uci-diabetes`: M. Kahn, "Diabetes", UCI Machine Learning Repository, doi 10.24432/C5T59G.
-AIM-94 data set provided by Michael Kahn, MD, PhD, Washington University, St. Louis, MO.
-
-The reader below is the test's own and shares nothing with the program's import.
+Where the diaries come from is told in `open_diaries`.
 """
 
 from __future__ import annotations
 
 import csv
-import os
 import statistics
-from datetime import datetime, time
+from datetime import time
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from logbook.domain.day_boxes import day_boxes
 from logbook.domain.glucose import Kind
 from logbook.domain.moments import Period
 from logbook.domain.readings import Reading
@@ -25,28 +21,23 @@ from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.summary import Summary, summarise
 from logbook.domain.targets import TargetBook
+from tests.domain.open_diaries import diary_lines, needs_open_data
 from tests.domain.series_of import reading, series_of
 
-_FOLDER = Path(os.environ.get("LOGBOOK_OPEN_DATA", "")) / "uci-diabetes"
-
-pytestmark = pytest.mark.skipif(
-    not os.environ.get("LOGBOOK_OPEN_DATA"),
-    reason="LOGBOOK_OPEN_DATA names no folder with the open diaries",
-)
+pytestmark = needs_open_data
 
 _TABLE = Path(__file__).parent / "data" / "open_diaries.csv"
 _SLOTS = {
-    "48": Slot.OTHER,
-    "57": Slot.OTHER,
-    "58": Slot.FASTING,
-    "59": Slot.AFTER_BREAKFAST,
-    "60": Slot.BEFORE_LUNCH,
-    "61": Slot.AFTER_LUNCH,
-    "62": Slot.BEFORE_DINNER,
-    "63": Slot.AFTER_DINNER,
-    "64": Slot.BEFORE_SNACK,
+    48: Slot.OTHER,
+    57: Slot.OTHER,
+    58: Slot.FASTING,
+    59: Slot.AFTER_BREAKFAST,
+    60: Slot.BEFORE_LUNCH,
+    61: Slot.AFTER_LUNCH,
+    62: Slot.BEFORE_DINNER,
+    63: Slot.AFTER_DINNER,
+    64: Slot.BEFORE_SNACK,
 }
-_ENDS = {"0Lo": "LO", "0Hi": "HI"}
 
 
 def _expected() -> list[dict[str, str]]:
@@ -55,21 +46,10 @@ def _expected() -> list[dict[str, str]]:
 
 
 def _readings(diary: str) -> list[Reading]:
-    found = []
-    for line in (_FOLDER / diary).read_text("ascii").splitlines():
-        fields = line.split("\t")
-        if len(fields) != 4 or fields[2] not in _SLOTS:
-            continue
-        day, clock, code, value = fields
-        try:
-            wall = datetime.strptime(f"{day} {clock}", "%m-%d-%Y %H:%M")
-        except ValueError:
-            continue
-        shown = _ENDS.get(value, value)
-        if value not in _ENDS and (not value.isdigit() or int(value) == 0):
-            continue
-        found.append(reading(wall.isoformat(" "), shown.lstrip("0") or "0", _SLOTS[code]))
-    return found
+    return [
+        reading(wall.isoformat(" "), shown, _SLOTS[code])
+        for wall, code, shown in diary_lines(diary)
+    ]
 
 
 def _summary(readings: list[Reading]) -> Summary:
@@ -129,6 +109,25 @@ def test_a_diary_gives_the_figures_of_numpy_slot_by_slot(row: dict[str, str]) ->
             quartiles = np.quantile(values, [0.25, 0.5, 0.75])
             told = [slot.figures.q1, slot.figures.median, slot.figures.q3]
             assert told == pytest.approx(list(quartiles), rel=1e-12)
+
+
+@pytest.mark.parametrize("row", _expected(), ids=lambda row: row["diary"])
+def test_the_dots_and_bands_of_a_diary_are_its_values(row: dict[str, str]) -> None:
+    readings = _readings(row["diary"])
+    settings = LogSettings(day_starts_at=time(0))
+    summary, series = _summary(readings), series_of(readings)
+    boxes = {box.slot: box for box in day_boxes(series, summary, settings)}
+    assert list(boxes) == sorted(boxes, key=lambda slot: boxes[slot].minute)
+    for slot in summary.slots:
+        of_slot = [one for one in readings if one.slot is slot.slot]
+        values = sorted(one.glucose.order_steps for one in of_slot)
+        dots = boxes[slot.slot].dots
+        assert [dot.steps for dot in dots for _ in range(dot.count)] == values
+        # NumPy's histogram counts from each edge to before the next.
+        edges = [-10, 54, 70, 181, 251, 2_000_000]
+        assert list(slot.bands.counts) == list(np.histogram(values, edges)[0])
+        minutes = sorted(one.at.wall.hour * 60 + one.at.wall.minute for one in of_slot)
+        assert boxes[slot.slot].minute == minutes[(len(minutes) - 1) // 2]
 
 
 def test_every_low_reading_of_a_diary_belongs_to_one_low() -> None:

@@ -140,5 +140,46 @@ def test_it_stays_due_for_twelve_hours() -> None:
     assert _due(low, now="2026-03-02 00:05") is None
 
 
-def test_a_low_in_the_future_of_the_clock_is_not_due_yet() -> None:
-    assert _due(reading("2026-03-01 12:04", "60"), now="2026-03-01 12:03") is None
+def test_a_low_a_little_ahead_of_the_clock_is_waited_for() -> None:
+    due = _due(reading("2026-03-01 12:04", "60"), now="2026-03-01 12:03")
+    assert due is not None
+    assert due.due_at == _LOW_AT + timedelta(minutes=15)
+
+
+def test_a_clock_that_went_back_hides_no_low() -> None:
+    low = reading("2026-03-01 12:04", "60")
+    now = "2026-03-01 11:05"
+    due = _due(low, now=now)
+    assert due is not None
+    # No clock can tell how long ago it was, so it is due at once.
+    assert due.is_overdue(moment(now).instant)
+    after = reading("2026-03-01 11:06", "90", recheck_of=low)
+    assert _due(low, after, now="2026-03-01 11:07") is None
+
+
+def test_a_later_low_by_a_clock_that_went_back_is_due_too() -> None:
+    before = reading("2026-03-01 12:04", "60")
+    recovered = reading("2026-03-01 11:06", "90", recheck_of=before)
+    again = reading("2026-03-01 11:40", "64")
+    due = _due(before, recovered, again, now="2026-03-01 11:41")
+    assert due is not None
+    assert due.about == str(again.id)
+
+
+def test_a_second_number_at_once_is_no_second_treatment() -> None:
+    first = reading("2026-03-01 12:04", "60")
+    at_once = reading("2026-03-01 12:06", "62")
+    due = _due(first, at_once, now="2026-03-01 12:07")
+    assert due is not None
+    assert (due.about, due.times_low) == (str(at_once.id), 1)
+    told = reading("2026-03-01 12:06", "62", purpose=Purpose.RECHECK, recheck_of=first)
+    due = _due(first, told, now="2026-03-01 12:07")
+    assert due is not None
+    assert due.times_low == 2
+
+
+def test_not_checking_again_settles_the_earlier_signs_of_that_low_too() -> None:
+    low = reading("2026-03-01 12:04", "60")
+    felt = happening("2026-03-01 12:20", What.FELT_LOW_TREATED)
+    will_not = _answer(felt.id, Said.NO, minute=25)
+    assert _due(low, now="2026-03-01 12:30", happenings=(felt,), answers=(will_not,)) is None

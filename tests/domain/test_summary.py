@@ -9,13 +9,14 @@ from datetime import date, time
 import pytest
 from scipy.stats import binomtest
 
+from logbook.domain.bands import Bands, TargetCounts
 from logbook.domain.glucose import Unit
 from logbook.domain.happenings import What
 from logbook.domain.moments import Period
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
-from logbook.domain.summary import Bands, SlotSummary, Summary, summarise
+from logbook.domain.summary import SlotSummary, Summary, summarise
 from logbook.domain.summary_form import summary_form
 from logbook.domain.targets import Target, TargetBook, TargetKind
 from tests.domain.series_of import happening, range_target, reading, series_of
@@ -224,12 +225,22 @@ def test_the_regression_set_against_adult_targets() -> None:
 
 def test_readings_outside_the_period_change_nothing() -> None:
     inside = reading("2026-03-10 07:00", "120", Slot.FASTING)
+    # All of them later, so that the readings inside keep their places.
     outside = [
-        reading("2026-02-28 07:00", "50", Slot.FASTING),
+        reading("2026-04-01 06:00", "50", Slot.FASTING),
         reading("2026-04-01 07:00", "50", Slot.FASTING),
         reading("2026-04-01 07:00", "50", Slot.FASTING, crossed_out=True),
     ]
     assert _summarise(inside, *outside) == _summarise(inside)
+    earlier = reading("2026-02-28 07:00", "50", Slot.FASTING)
+    with_earlier, alone = _summarise(inside, earlier), _summarise(inside)
+    assert with_earlier.slots[0].indices == (1,)
+    assert (with_earlier.readings, with_earlier.figures, with_earlier.bands, with_earlier.lows) == (
+        alone.readings,
+        alone.figures,
+        alone.bands,
+        alone.lows,
+    )
 
 
 def test_an_empty_period_has_counts_and_no_figures() -> None:
@@ -371,3 +382,38 @@ def test_the_form_of_a_log_in_mmol_holds_its_own_numbers() -> None:
     assert [low["value"] for low in lows] == [3.6, None, pytest.approx(63 / 18.0156)]
     assert [low["measured"] for low in lows] == [True, True, True]
     assert [low["level"] for low in lows] == [1, 2, 1]
+
+
+def test_bands_and_shares_of_a_slot_and_of_the_period() -> None:
+    targets = (
+        range_target(TargetKind.FASTING, 80, 130),
+        range_target(TargetKind.BEDTIME, 100, 180),
+    )
+    summary = _summarise(
+        *(
+            reading(f"2026-03-{day:02} 07:00", shown, Slot.FASTING)
+            for day, shown in enumerate(["LO", "66", "75", "80", "130", "131", "181", "HI"], 1)
+        ),
+        reading("2026-03-01 22:00", "90", Slot.BEDTIME),
+        reading("2026-03-02 22:00", "180", Slot.BEDTIME),
+        reading("2026-03-02 12:00", "260", Slot.BEFORE_LUNCH),
+        targets=targets,
+    )
+    fasting = _slot(summary, Slot.FASTING)
+    assert fasting.bands == Bands(1, 1, 4, 1, 1)
+    assert sum(fasting.bands.counts) == fasting.count == 8
+    assert [share.part for share in fasting.bands.shares] == [1, 1, 4, 1, 1]
+    assert fasting.against_target == TargetCounts(2, 1, 2, 3)
+    # No target before lunch, so that value is held against none.
+    of_period = summary.against_target
+    assert of_period == TargetCounts(2, 2, 3, 3)
+    shares = of_period.below_share, of_period.in_target_share, of_period.above_share
+    assert [(share.part, share.of) for share in shares] == [(4, 10), (3, 10), (3, 10)]
+    for share in shares:
+        # SciPy's Wilson interval.
+        theirs = binomtest(share.part, share.of).proportion_ci(0.95, method="wilson")
+        assert share.interval_percent == pytest.approx((100 * theirs.low, 100 * theirs.high))
+    assert [summary.slots[0].indices, _slot(summary, Slot.BEFORE_LUNCH).indices] == [
+        (0, 2, 5, 6, 7, 8, 9, 10),
+        (3,),
+    ]

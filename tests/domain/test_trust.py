@@ -1,4 +1,4 @@
-"""The trust line and the period before: counts, each with its own denominator."""
+"""The trust line: counts, each with its own denominator."""
 
 from __future__ import annotations
 
@@ -9,12 +9,7 @@ from logbook.domain.moments import Period
 from logbook.domain.readings import Source
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
-from logbook.domain.trust import (
-    Compared,
-    compare_with_before,
-    planned_checks_done,
-    written_same_day,
-)
+from logbook.domain.trust import planned_checks_done, written_same_day
 from tests.domain.series_of import reading, series_of
 
 _WEEK = Period(date(2026, 3, 2), date(2026, 3, 8))
@@ -64,27 +59,3 @@ def test_planned_checks_are_counted_by_day_and_slot() -> None:
     planned = [Slot.FASTING, Slot.BEDTIME]
     assert planned_checks_done(series, _WEEK, _SETTINGS, planned) == Share(3, 14)
     assert planned_checks_done(series, _WEEK, _SETTINGS, []) == Share(0, 0)
-
-
-def test_the_period_before_gives_counts_and_middle_values() -> None:
-    now = series_of(
-        [
-            reading("2026-03-02 07:30", "120", Slot.FASTING),
-            reading("2026-03-03 07:30", "140", Slot.FASTING),
-            reading("2026-03-03 07:40", "300", Slot.FASTING, purpose=Purpose.REPEAT),
-            reading("2026-03-03 22:00", "180", Slot.BEDTIME),
-        ]
-    )
-    before = series_of(
-        [
-            reading("2026-02-22 07:30", "500", Slot.FASTING),
-            reading("2026-02-23 07:30", "160", Slot.FASTING),
-            reading("2026-03-01 12:30", "110", Slot.BEFORE_LUNCH),
-        ]
-    )
-    assert compare_with_before(now, before, _WEEK, _SETTINGS) == (
-        Compared(None, 4, 2, 160, 135),
-        Compared(Slot.FASTING, 2, 1, 130, 160),
-        Compared(Slot.BEFORE_LUNCH, 0, 1, None, 110),
-        Compared(Slot.BEDTIME, 1, 0, 180, None),
-    )

@@ -48,7 +48,14 @@ def test_figures_are_split_at_the_latest_change_with_enough_days_on_both_sides()
     points = turning_points(PERIOD, TargetBook(()), medicines, ())
     assert splitting_day(points, PERIOD, least_days=14) == day(60)
     assert splitting_day(points, PERIOD, least_days=31) is None
-    ill = turning_points(
-        PERIOD, TargetBook(()), (), [Spell(invented_id("s"), SpellKind.ILL, day(45))]
-    )
-    assert splitting_day(ill, PERIOD, least_days=14) is None
+
+
+def test_a_spell_splits_only_where_no_target_or_medicine_does() -> None:
+    spell = Spell(invented_id("s"), SpellKind.STEROID, day(45), day(50))
+    alone = turning_points(PERIOD, TargetBook(()), (), [spell])
+    assert splitting_day(alone, PERIOD, least_days=14) == day(51)
+    assert splitting_day(alone, PERIOD, least_days=46) is None
+    medicine = Medicine(invented_id("m"), "Invented tablets", day(20))
+    both = turning_points(PERIOD, TargetBook(()), [medicine], [spell])
+    assert splitting_day(both, PERIOD, least_days=14) == day(20)
+    assert splitting_day(both, PERIOD, least_days=30) == day(51)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from pytestqt.qtbot import QtBot
 
-from logbook.domain.lancets import LancetChangeReason
+from logbook.domain.kit.lancets import LancetChangeReason
 from logbook.domain.settings import RotationHabit
 from tests.ui.looking_window import BOTH_HANDS, Looker, full_log, looking_window
 

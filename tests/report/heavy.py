@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import time, timedelta
 
 from logbook.domain.glucose import Unit
-from logbook.domain.meters import Meter
+from logbook.domain.kit.meters import Meter
 from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.targets import TargetBook, TargetKind
 from logbook.domain.visit_data import VisitData

@@ -14,8 +14,8 @@ from uuid import UUID, uuid5
 from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.happenings import Happening, What
-from logbook.domain.lancets import LancetChange
-from logbook.domain.meters import Meter
+from logbook.domain.kit.lancets import LancetChange
+from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import EPOCH, Moment, Period
 from logbook.domain.readings import CrossedOut, Doubt, Reading, Source
 from logbook.domain.series import Mark, Series

@@ -13,6 +13,7 @@ from logbook.book import Book
 from logbook.domain.errors import AlreadyThere, DiskFull, LogbookError, LogReadOnly
 from logbook.domain.settings import LogSettings
 from logbook.store import birth, files
+from logbook.store.tables import NEWEST_VERSION
 from tests.store.records import Clock, make_log, make_reading
 
 
@@ -24,10 +25,10 @@ def test_a_new_log_is_told_by_its_header(tmp_path: Path) -> None:
     path = make_log(tmp_path / "a.logbook")
     with closing(sqlite3.connect(path)) as connection:
         assert connection.execute("PRAGMA application_id").fetchone() == (0x46534C42,)
-        assert connection.execute("PRAGMA user_version").fetchone() == (1,)
+        assert connection.execute("PRAGMA user_version").fetchone() == (NEWEST_VERSION,)
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("delete",)
         assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
-    assert files.recognise(path) == 1
+    assert files.recognise(path) == NEWEST_VERSION
     assert path.read_bytes()[68:72] == b"FSLB"
 
 

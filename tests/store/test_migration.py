@@ -1,4 +1,7 @@
-"""Bringing an older log to a newer version: wholly, or not at all."""
+"""Bringing an older log to a newer version: wholly, or not at all.
+
+Here with invented revisions after the newest; a real old log is brought up in `test_revision_1`.
+"""
 
 from __future__ import annotations
 
@@ -18,18 +21,19 @@ from logbook.domain.errors import DamagedLog, LogbookError
 from logbook.store import migration
 from logbook.store.engine import Access, make_engine
 from logbook.store.files import make_private
-from logbook.store.tables import APPLICATION_ID
+from logbook.store.tables import APPLICATION_ID, NEWEST_VERSION, revision_name
 from tests.store.records import make_log, make_reading
 
+NEXT_VERSION = NEWEST_VERSION + 1
 AT = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 
-# An invented second version: a table is made anew with one column more, and a row is counted.
-SECOND = """
+# An invented next version: a table is made anew with one column more, and a row is counted.
+NEXT = """
 from alembic import op
 import sqlalchemy as sa
 
-revision = "0002"
-down_revision = "0001"
+revision = "9999"
+down_revision = "0002"
 
 
 def upgrade():
@@ -43,8 +47,8 @@ def upgrade():
 LOSING = """
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "9999"
+down_revision = "0002"
 
 
 def upgrade():
@@ -54,8 +58,8 @@ def upgrade():
 BREAKING_REFERENCES = """
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "9999"
+down_revision = "0002"
 
 
 def upgrade():
@@ -65,12 +69,12 @@ def upgrade():
 
 @pytest.fixture
 def scripts(tmp_path: Path) -> Callable[[str], Path]:
-    """A folder of revisions: the real first one and an invented second one."""
+    """A folder of revisions: the real ones and an invented next one."""
 
-    def make(second: str) -> Path:
+    def make(following: str) -> Path:
         folder = tmp_path / "scripts"
         shutil.copytree(migration.SCRIPTS, folder)
-        (folder / "versions" / "0002_second.py").write_text(second, encoding="utf-8")
+        (folder / "versions" / "9999_next.py").write_text(following, encoding="utf-8")
         return folder
 
     return make
@@ -100,21 +104,23 @@ def make_empty(path: Path) -> Path:
     return path
 
 
-def test_first_revision_makes_the_tables_that_a_birth_makes(tmp_path: Path) -> None:
+def test_all_revisions_make_the_tables_that_a_birth_makes(tmp_path: Path) -> None:
     born = make_log(tmp_path / "born.logbook")
     migrated = make_empty(tmp_path / "migrated.logbook")
-    migration.migrate(migrated, AT, newest=1)
+    migration.migrate(migrated, AT, newest=NEWEST_VERSION)
     assert schema_of(migrated) == schema_of(born)
     with closing(sqlite3.connect(migrated)) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (1,)
-        assert connection.execute("SELECT * FROM alembic_version").fetchall() == [("0001",)]
+        assert connection.execute("PRAGMA user_version").fetchone() == (NEWEST_VERSION,)
+        assert connection.execute("SELECT * FROM alembic_version").fetchall() == [
+            (revision_name(NEWEST_VERSION),)
+        ]
 
 
-def test_second_revision_keeps_every_record(tmp_path: Path, scripts: Callable[[str], Path]) -> None:
+def test_a_next_revision_keeps_every_record(tmp_path: Path, scripts: Callable[[str], Path]) -> None:
     path = make_log(tmp_path / "a.logbook", make_reading(1), make_reading(2))
-    migration.migrate(path, AT, newest=2, scripts=scripts(SECOND))
+    migration.migrate(path, AT, newest=NEXT_VERSION, scripts=scripts(NEXT))
     with closing(sqlite3.connect(path)) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (2,)
+        assert connection.execute("PRAGMA user_version").fetchone() == (NEXT_VERSION,)
         assert connection.execute("SELECT count(*) FROM readings").fetchone() == (2,)
         assert connection.execute("SELECT relation FROM contacts").fetchall() == []
         assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
@@ -150,17 +156,17 @@ def _fail_at(path: Path, scripts: Path, newest: int, statement_number: int) -> b
     return False
 
 
-@pytest.mark.parametrize("from_nothing", [True, False], ids=["first", "second"])
+@pytest.mark.parametrize("from_nothing", [True, False], ids=["all", "next"])
 def test_failing_at_any_statement_leaves_the_old_version_whole(
     tmp_path: Path, scripts: Callable[[str], Path], from_nothing: bool
 ) -> None:
     path = tmp_path / "a.logbook"
     if from_nothing:
         make_empty(path)
-        folder, newest = migration.SCRIPTS, 1
+        folder, newest = migration.SCRIPTS, NEWEST_VERSION
     else:
         make_log(path, make_reading(1), make_reading(2))
-        folder, newest = scripts(SECOND), 2
+        folder, newest = scripts(NEXT), NEXT_VERSION
     before = contents_of(path)
     number = 1
     while _fail_at(path, folder, newest, number):
@@ -178,27 +184,27 @@ def test_control_a_migration_without_an_outer_transaction_is_caught(
     before = contents_of(path)
     run = migration._run_revisions
 
-    def committing(connection: Any, folder: Path) -> None:
-        run(connection, folder)
+    def committing(connection: Any, folder: Path, **told: Any) -> None:
+        run(connection, folder, **told)
         connection.commit()
 
     monkeypatch.setattr(migration, "_run_revisions", committing)
-    folder = scripts(SECOND)
+    folder = scripts(NEXT)
     number = 1
     was_half_done = False
-    while _fail_at(path, folder, 2, number):
-        was_half_done = was_half_done or contents_of(path) != before
+    while not was_half_done and _fail_at(path, folder, NEXT_VERSION, number):
+        was_half_done = contents_of(path) != before
         number += 1
     assert was_half_done
 
 
-@pytest.mark.parametrize("second", [LOSING, BREAKING_REFERENCES], ids=["rows", "references"])
+@pytest.mark.parametrize("following", [LOSING, BREAKING_REFERENCES], ids=["rows", "references"])
 def test_a_revision_that_harms_records_is_not_committed(
-    tmp_path: Path, scripts: Callable[[str], Path], second: str
+    tmp_path: Path, scripts: Callable[[str], Path], following: str
 ) -> None:
     path = make_log(tmp_path / "a.logbook", make_reading(1))
     before = contents_of(path)
     with pytest.raises(LogbookError) as caught:
-        migration.migrate(path, AT, newest=2, scripts=scripts(second))
+        migration.migrate(path, AT, newest=NEXT_VERSION, scripts=scripts(following))
     assert isinstance(caught.value, DamagedLog)
     assert contents_of(path) == before

@@ -71,7 +71,7 @@ MAKE_WRONG: dict[str, Callable[[Path], object]] = {
     "half": lambda path: _cut(path, lambda content: content[: len(content) // 2]),
     "first page": lambda path: _cut(path, lambda content: content[:4096]),
     "zeroed magic": lambda path: _cut(path, lambda content: bytes(16) + content[16:]),
-    "newer": lambda path: _database(make_log(path), "PRAGMA user_version = 2"),
+    "newer": lambda path: _database(make_log(path), "PRAGMA user_version = 9"),
 }
 
 WRONG = [

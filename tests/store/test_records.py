@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import fields, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +14,20 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import Engine, select
 
+from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.errors import NotSaved
+from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.happenings import Happening, What
+from logbook.domain.kit.control import ControlTest
+from logbook.domain.kit.meter_care import LabComparison, MeterEvent, MeterWhat
+from logbook.domain.kit.strips import StripCount
+from logbook.domain.laboratory import A1CUnit, LabA1C
+from logbook.domain.moments import Moment
+from logbook.domain.plan.plans import CheckPlan, MealStart
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
+from logbook.domain.slots import Slot
+from logbook.domain.ticks import About, Tick, Told
 from logbook.store.changes import Step
 from logbook.store.engine import Access, make_engine, writing
 from logbook.store.records import KIND_OF_TYPE, KINDS, READING, SETTING
@@ -23,8 +35,26 @@ from logbook.store.setting_rows import settings_from_rows, settings_to_rows
 from logbook.store.statements import parameters, row_text_of, statements_of
 from logbook.store.tables import metadata
 from logbook.store.verify import is_sound
-from tests.store.records import make_log, make_reading
-from tests.store.strategies import log_settings, record_lists, records, texts
+from tests.store.records import BEGIN, make_log, make_reading, new_id
+from tests.store.strategies import METER, VIAL, log_settings, record_lists, records, texts
+
+AT = Moment.at(BEGIN, "UTC")
+# So large a value is none in the other unit.
+LARGE = Glucose.number(600, Unit.MG_DL)
+ONE_OF_EACH = (
+    METER,
+    VIAL,
+    StripCount(new_id(20), VIAL.id, AT, BEGIN, 3),
+    ControlTest(new_id(21), AT, BEGIN, None, None, None, "1", LARGE),
+    MeterEvent(new_id(22), METER.id, MeterWhat.DROPPED, AT, BEGIN),
+    LabComparison(new_id(23), None, AT, BEGIN, LARGE, LARGE),
+    Tick(new_id(24), About.INSULIN, Told.YES, date(2026, 3, 1), BEGIN),
+    LabA1C(new_id(25), date(2026, 3, 1), 71, A1CUnit.PERCENT, BEGIN),
+    CheckPlan(new_id(26), date(2026, 3, 1), (), BEGIN),
+    MealStart(new_id(27), Slot.AFTER_LUNCH, AT, BEGIN),
+    Happening(new_id(28), What.FALL, AT, BEGIN),
+    Answer(new_id(29), METER.id, Asked.KIT_LINE, Said.LATER, BEGIN),
+)
 
 
 @pytest.fixture
@@ -166,6 +196,48 @@ def test_the_file_itself_refuses_what_no_reading_is(
         else:
             with pytest.raises(sqlite3.IntegrityError):
                 connection.execute(f"UPDATE readings SET {column} = ?", [value])
+    finally:
+        connection.close()
+
+
+@pytest.mark.parametrize(
+    ("table", "column", "value"),
+    [
+        ("vials", "count", -1),
+        ("vials", "packing", "bag"),
+        ("vials", "expires", "2027"),
+        ("vials", "expires", "March 2027"),
+        ("vials", "after_opening", "0d"),
+        ("vials", "after_opening", "3 m"),
+        ("vials", "after_opening", "9"),
+        ("vials", "after_opening", "d"),
+        ("vials", "ranges", "{}"),
+        ("strip_counts", "left", -1),
+        ("strip_counts", "vial_id", None),
+        ("control_tests", "steps", 5),
+        ("meter_events", "what", "thrown"),
+        ("lab_comparisons", "steps", 1001),
+        ("lab_comparisons", "laboratory_steps", 1001),
+        ("lab_comparisons", "laboratory_unit", "mmol/L"),
+        ("lab_comparisons", "was_fasting", 2),
+        ("ticks", "told", "maybe"),
+        ("lab_a1cs", "steps", 0),
+        ("lab_a1cs", "unit", "mg/dL"),
+        ("check_plans", "checks", "x"),
+        ("meal_starts", "wall_minute", 0),
+        ("happenings", "meter_id", "1"),
+        ("answers", "asked", "why"),
+    ],
+)
+def test_the_file_itself_refuses_what_no_record_is(
+    tmp_path: Path, table: str, column: str, value: object
+) -> None:
+    path = make_log(tmp_path / "a.logbook", *ONE_OF_EACH)
+    connection = sqlite3.connect(path)
+    try:
+        assert connection.execute(f"SELECT count(*) FROM {table}").fetchone() == (1,)
+        with pytest.raises(sqlite3.IntegrityError):
+            connection.execute(f'UPDATE {table} SET "{column}" = ?', [value])
     finally:
         connection.close()
 

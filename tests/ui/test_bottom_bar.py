@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from logbook.book import Record
 from logbook.domain.glucose import Glucose, Unit
-from logbook.domain.meters import Meter
+from logbook.domain.kit.meters import Meter
 from logbook.domain.readings import Doubt
 from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.targets import Target, TargetKind

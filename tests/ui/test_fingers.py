@@ -10,7 +10,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
-from logbook.domain.lancets import LancetChange, LancetHabit
+from logbook.domain.kit.lancets import LancetChange, LancetHabit
 from logbook.domain.moments import Moment
 from logbook.domain.sites import FINGERS, SIDES, Hand, Place, Side, Site, SiteUse
 from logbook.ui.pages.fingers import Fingers

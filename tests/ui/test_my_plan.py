@@ -10,7 +10,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.glucose import Unit
-from logbook.domain.lancets import LancetHabit
+from logbook.domain.kit.lancets import LancetHabit
 from logbook.domain.settings import HandsPricked, LogSettings, RotationHabit
 from logbook.domain.sites import Hand, Place
 from logbook.domain.spells import SpellKind

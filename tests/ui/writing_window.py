@@ -177,6 +177,7 @@ def writing_window(
     prepare: Callable[[Book], None] | None = None,
     settings: LogSettings | None = None,
     pages: Sequence[type[Page] | LaterPage] = (WriteDown,),
+    heard_ring: bool | None = None,
 ) -> Iterator[Writer]:
     """A window on the log in `folder`, made when it is not there, closed and gone at the end."""
     register_fonts()
@@ -196,7 +197,7 @@ def writing_window(
             book,
             lambda: clock[0],
             lambda: ZONE,
-            preferences=Preferences(text_percent=percent, contrast=contrast),
+            preferences=Preferences(text_percent=percent, contrast=contrast, heard_ring=heard_ring),
             preferences_path=folder / "config" / "preferences.json",
             state_folder=folder / "state",
         )

@@ -11,7 +11,7 @@ import pytest
 from logbook.domain.answers import Asked, Said
 from logbook.domain.glucose import Kind, Unit
 from logbook.domain.happenings import StripFailure, What
-from logbook.domain.lancets import LancetChangeReason, LancetHabit
+from logbook.domain.kit.lancets import LancetChangeReason, LancetHabit
 from logbook.domain.readings import Difference, Doubt, Feeling, Source
 from logbook.domain.rest import SiteState
 from logbook.domain.rotation import Reason, SiteNote

@@ -5,8 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from logbook.domain.glucose import Glucose
+from logbook.domain.levels import LOW_BELOW
 from logbook.domain.moments import Moment
-from logbook.domain.plausibility import Odd, Oddity, Usual, find_oddities, usual_of
+from logbook.domain.plausibility import (
+    Odd,
+    Oddity,
+    Usual,
+    find_oddities,
+    first_to_tell,
+    number_before,
+    usual_of,
+)
 from logbook.domain.series import Series
 from logbook.ui.desk import Desk
 from logbook.ui.draft import Draft
@@ -14,65 +23,90 @@ from logbook.ui.entry.saving import meter_in_use
 from logbook.wording import _
 from logbook.wording.numbers import glucose_text, range_text
 
-_QUIET = (Odd.TENFOLD, Odd.OTHER_UNIT, Odd.FAR_FROM_USUAL)
-
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Why, in a sentence; and the value in the log's unit that may have been meant."""
+    """Why, in a sentence; and what may have been meant.
+
+    `meant` is a value that this log can take, `shown_beside` one to read beside the typed one,
+    which may be in the other unit.
+    """
 
     code: str
     why: str
     meant: Glucose | None = None
+    shown_beside: Glucose | None = None
 
 
 def doubts_before_saving(
     desk: Desk, draft: Draft, glucose: Glucose, series: Series, now: Moment
 ) -> list[Doubt]:
-    """The doubts to ask about before saving; none for a low, and none twice for one number."""
+    """The doubts to ask about before saving, the one to tell first.
+
+    None for a low, and none twice for one number.
+    """
     usual = usual_of(series, glucose.unit, now.instant)
-    return [
-        _doubt(oddity, usual)
-        for oddity in _oddities(desk, draft, glucose, usual, now)
+    asked = [
+        oddity
+        for oddity in _oddities(desk, draft, glucose, series, usual, now)
         if oddity.asks_first and oddity.odd.value not in draft.asked
     ]
+    told = first_to_tell(asked)
+    asked.sort(key=lambda oddity: oddity is not told)
+    return [_doubt(oddity, glucose, usual) for oddity in asked]
 
 
 def quiet_doubt(
     desk: Desk, draft: Draft, glucose: Glucose, series: Series, now: Moment
 ) -> Doubt | None:
-    """The one doubt told beside a low that is saved already."""
+    """The one doubt told beside a low that is saved already; `series` is the log before it."""
     usual = usual_of(series, glucose.unit, now.instant)
-    oddities = _oddities(desk, draft, glucose, usual, now)
-    return next((_doubt(oddity, usual) for oddity in oddities if oddity.odd in _QUIET), None)
+    oddities = _oddities(desk, draft, glucose, series, usual, now)
+    told = first_to_tell(oddity for oddity in oddities if oddity.odd is not Odd.CLOCK_BEHIND)
+    return None if told is None else _doubt(told, glucose, usual)
 
 
 def _oddities(
-    desk: Desk, draft: Draft, glucose: Glucose, usual: Usual | None, now: Moment
+    desk: Desk, draft: Draft, glucose: Glucose, series: Series, usual: Usual | None, now: Moment
 ) -> tuple[Oddity, ...]:
-    meter = meter_in_use(desk.book, now)
-    return find_oddities(glucose, draft.at or now, now.instant, usual=usual, meter=meter)
+    return find_oddities(
+        glucose,
+        draft.at or now,
+        now.instant,
+        usual=usual,
+        before=number_before(series, glucose.unit),
+        meter=meter_in_use(desk.book, now),
+    )
 
 
-def _doubt(oddity: Oddity, usual: Usual | None) -> Doubt:
-    why = _why(oddity, usual)
-    # A value in the other unit can't be saved in this log; the sentence alone tells of it.
-    meant = oddity.meant if oddity.odd is Odd.TENFOLD else None
-    return Doubt(oddity.odd.value, why, meant)
+def _doubt(oddity: Oddity, glucose: Glucose, usual: Usual | None) -> Doubt:
+    meant = oddity.meant
+    # A value in the other unit can't be saved in this log; it is only shown.
+    can_save = meant is not None and meant.unit is glucose.unit
+    return Doubt(
+        oddity.odd.value,
+        _why(oddity, glucose, usual),
+        meant if can_save else None,
+        meant,
+    )
 
 
-def _why(oddity: Oddity, usual: Usual | None) -> str:
+def _why(oddity: Oddity, glucose: Glucose, usual: Usual | None) -> str:
     if oddity.limit is not None:
         limit = glucose_text(oddity.limit)
         if oddity.odd is Odd.BELOW_METER:
             return _("Your meter shows LO below {limit}.").format(limit=limit)
         return _("Your meter shows HI above {limit}.").format(limit=limit)
+    if oddity.odd is Odd.FUTURE:
+        return _("That time has not come yet. Look at the day and the clock once more.")
     if oddity.odd is Odd.OTHER_UNIT and oddity.meant is not None:
         value = glucose_text(oddity.meant)
         return _("It would fit your usual numbers as {value}. Look at the unit.").format(
             value=value
         )
-    if usual is None:
-        return ""
+    if oddity.odd is Odd.RARE or usual is None:
+        if glucose.order_steps < LOW_BELOW[glucose.unit]:
+            return _("So low a number is rare. After the sugar, look at the meter once more.")
+        return _("So high a number is rare. Look at the meter once more.")
     numbers = range_text(usual.lowest, usual.highest, usual.unit)
-    return _("Your numbers of the last 90 days were {range}.").format(range=numbers)
+    return _("Your numbers of the last 90 days were mostly {range}.").format(range=numbers)

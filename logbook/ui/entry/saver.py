@@ -95,13 +95,14 @@ class Saver(QObject):
         if not doubts:
             return False
         draft.asked = tuple(doubt.code for doubt in doubts)
-        shown, meant = glucose_text(glucose), doubts[0].meant
+        doubt, shown = doubts[0], glucose_text(glucose)
         answers = [(_SAVE_IT, _("Yes, save {value}").format(value=shown))]
-        if meant is not None:
-            no = _("No, save {value}").format(value=glucose_text(meant))
-            answers.append((meant.text, no))
+        if doubt.meant is not None:
+            no = _("No, save {value}").format(value=glucose_text(doubt.meant))
+            answers.append((doubt.meant.text, no))
         question = _("Is this what the meter shows?")
-        self.question_step.ask(question, shown, doubts[0].why, answers)
+        beside = "" if doubt.shown_beside is None else glucose_text(doubt.shown_beside)
+        self.question_step.ask(question, shown, doubt.why, answers, beside=beside)
         self.step_wanted.emit(self.question_step)
         return True
 

@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 from logbook.book import Book
 from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.glucose import Glucose
-from logbook.domain.meters import Meter
+from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading, Source
 from logbook.domain.recheck import RecheckDue, recheck_due

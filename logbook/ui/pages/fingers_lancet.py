@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
-from logbook.domain.lancets import LancetChange, LancetChangeReason
+from logbook.domain.kit.lancets import LancetChange, LancetChangeReason
 from logbook.ui.pages.fingers_subject import lancet_now
 from logbook.ui.pages.fingers_words import lancet_sentences
 from logbook.ui.parts.form_rows import Choice

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
-from logbook.domain.lancets import LancetInDevice, lancet_in_device
+from logbook.domain.kit.lancets import LancetInDevice, lancet_in_device
 from logbook.domain.moments import Moment, Period
 from logbook.domain.punctures import Puncture, puncture_moments, punctures_of
 from logbook.domain.sites import Hand, Place, Site

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from logbook.domain.lancets import LancetHabit, LancetInDevice
+from logbook.domain.kit.lancets import LancetHabit, LancetInDevice
 from logbook.domain.moments import Moment
 from logbook.domain.punctures import Puncture
 from logbook.domain.sites import SiteUse

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from logbook.book import Changed
-from logbook.domain.lancets import LancetHabit
+from logbook.domain.kit.lancets import LancetHabit
 from logbook.domain.settings import HandsPricked, RotationHabit
 from logbook.domain.sites import FINGERS, OTHER_PLACES, Hand
 from logbook.ui.pages.my_plan_settings import SettingsView

@@ -10,7 +10,7 @@ import pytest
 
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.happenings import Happening, StripFailure, What
-from logbook.domain.lancets import (
+from logbook.domain.kit.lancets import (
     LancetChange,
     LancetChangeReason,
     LancetHabit,

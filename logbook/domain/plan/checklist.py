@@ -1,0 +1,119 @@
+"""What to look through before a visit: facts that are done, open, or only to be thought of.
+
+What other parts of the log know (control tests, meters, supplies, whether the report was printed)
+is passed in as plain facts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from logbook.domain.figures import Share
+from logbook.domain.plan.calendar_days import (
+    PROFILE_SLOTS,
+    USUAL_CLOCK,
+    DayCheck,
+    PlanFacts,
+    Reason,
+    profile_period,
+    wall_on,
+)
+from logbook.domain.plan.matching import done_checks
+from logbook.domain.series import Series
+from logbook.domain.settings import LogSettings
+from logbook.domain.visits import Appointment, Question
+
+
+class ChecklistItem(StrEnum):
+    """What is looked through, in the order in which it is best done."""
+
+    PROFILE_DAYS = "profile_days"
+    CONTROL_TEST = "control_test"
+    QUESTIONS = "questions"
+    SUPPLIES = "supplies"
+    REPORT = "report"
+    METERS = "meters"
+
+
+@dataclass(frozen=True, slots=True)
+class ChecklistLine:
+    """One line of the list.
+
+    `is_done` is None for what can't be done beforehand: questions to ask, meters to bring. `share`
+    is told for the days of seven checks, `names` for supplies and meters, `count` for questions.
+    """
+
+    item: ChecklistItem
+    is_done: bool | None = None
+    share: Share | None = None
+    names: tuple[str, ...] = ()
+    count: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class KnownForVisit:
+    """What other parts of the log tell for the list.
+
+    `control_test_passed` is None where control tests are not made; `supplies` are those to ask for,
+    `meters` those in use, both by name.
+    """
+
+    questions: Sequence[Question] = ()
+    control_test_passed: bool | None = None
+    supplies: Sequence[str] = ()
+    report_printed: bool = False
+    meters: Sequence[str] = ()
+
+
+def appointment_checklist(
+    appointment: Appointment,
+    facts: PlanFacts,
+    series: Series,
+    settings: LogSettings,
+    known: KnownForVisit,
+) -> tuple[ChecklistLine, ...]:
+    """The list for one appointment; what does not apply is left out.
+
+    `series` holds the days of seven checks before the appointment.
+    """
+    lines: list[ChecklistLine] = []
+    profile = profile_done(appointment, facts, series, settings)
+    if profile is not None:
+        is_done = profile.part == profile.of
+        lines.append(ChecklistLine(ChecklistItem.PROFILE_DAYS, is_done, profile))
+    if known.control_test_passed is not None:
+        lines.append(ChecklistLine(ChecklistItem.CONTROL_TEST, known.control_test_passed))
+    open_questions = _count_open(known.questions)
+    lines.append(ChecklistLine(ChecklistItem.QUESTIONS, count=open_questions))
+    if known.supplies:
+        lines.append(ChecklistLine(ChecklistItem.SUPPLIES, names=tuple(known.supplies)))
+    lines.append(ChecklistLine(ChecklistItem.REPORT, known.report_printed))
+    lines.append(ChecklistLine(ChecklistItem.METERS, names=tuple(known.meters)))
+    return tuple(lines)
+
+
+def profile_done(
+    appointment: Appointment, facts: PlanFacts, series: Series, settings: LogSettings
+) -> Share | None:
+    """Of the seven checks on each day before the appointment, those made.
+
+    None where none are asked; days in a pause ask for none.
+    """
+    period = profile_period(facts.plans, appointment)
+    if period is None:
+        return None
+    starts = settings.day_starts_at
+    checks = [
+        DayCheck(day, slot, wall_on(day, USUAL_CLOCK[slot], starts), Reason.PROFILE)
+        for day in period
+        if not any(pause.covers(day) for pause in facts.pauses)
+        for slot in PROFILE_SLOTS
+    ]
+    made = done_checks(checks, series, range(len(series)), starts)
+    return Share(len(made), len(checks)) if checks else None
+
+
+def _count_open(questions: Iterable[Question]) -> int:
+    return sum(question.done_on is None for question in questions)

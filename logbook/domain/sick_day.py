@@ -1,0 +1,112 @@
+"""A day of illness: how often to check, and when to ask whether the person is still ill.
+
+What is said on such a day is for `wording`; the person's own sick-day text stands above it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+
+from logbook.domain.answers import Answer, Asked
+from logbook.domain.lows import from_microseconds
+from logbook.domain.moments import Moment
+from logbook.domain.plan.plans import CheckPlan
+from logbook.domain.series import Series
+from logbook.domain.settings import LogSettings
+from logbook.domain.spells import Spell, SpellKind
+
+# Where no plan says it. Judgement without a source.
+ILL_EVERY_HOURS = 4
+# Nobody is asked to wake for it, and the question comes with the morning and with the evening.
+# Judgement without a source.
+AWAKE_FROM = time(7, 0)
+AWAKE_UNTIL = time(22, 0)
+EVENING_FROM = time(18, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class SickDay:
+    """An illness that goes on.
+
+    `day_number` is 1 on its first day. `every_hours` is how often to check while awake; `is_agreed`
+    whether that is the plan's. `next_check_at` is when the next check is due, the past included.
+    """
+
+    spell: Spell
+    day_number: int
+    asks_still_ill: bool
+    every_hours: int
+    is_agreed: bool
+    next_check_at: Moment
+
+
+def sick_day(
+    spells: Iterable[Spell],
+    answers: Iterable[Answer],
+    series: Series,
+    now: Moment,
+    *,
+    settings: LogSettings,
+    plans: Iterable[CheckPlan] = (),
+) -> SickDay | None:
+    """The illness of this day, or None. `series` needs the last day only.
+
+    "Still ill?" is asked from the second half-day on: once in the morning, once in the evening.
+    """
+    today = now.day(settings.day_starts_at)
+    ill = [one for one in spells if one.kind is SpellKind.ILL and one.covers(today)]
+    if not ill:
+        return None
+    spell = max(ill, key=lambda one: (one.first, str(one.id)))
+    in_force = [plan for plan in plans if plan.holds_from <= today]
+    plan = max(in_force, key=lambda one: (one.holds_from, one.written_at), default=None)
+    agreed = None if plan is None else plan.ill_every_hours
+    every_hours = ILL_EVERY_HOURS if agreed is None else agreed
+    return SickDay(
+        spell=spell,
+        day_number=(today - spell.first).days + 1,
+        asks_still_ill=_asks(spell, answers, now, settings),
+        every_hours=every_hours,
+        is_agreed=agreed is not None,
+        next_check_at=_next_check(series, now, every_hours),
+    )
+
+
+def _asks(spell: Spell, answers: Iterable[Answer], now: Moment, settings: LogSettings) -> bool:
+    today = now.day(settings.day_starts_at)
+    is_evening = now.wall >= _wall_of(now, EVENING_FROM, settings)
+    if now.wall < _wall_of(now, AWAKE_FROM, settings) or (spell.first == today and not is_evening):
+        return False
+    since = _wall_of(now, EVENING_FROM if is_evening else settings.day_starts_at, settings)
+    asked_since = Moment.from_wall(since, now.zone).instant
+    return not any(
+        answer.asked is Asked.STILL_ILL
+        and answer.about == spell.id
+        and asked_since <= answer.at <= now.instant
+        for answer in answers
+    )
+
+
+def _wall_of(now: Moment, clock: time, settings: LogSettings) -> datetime:
+    """That clock time in the person's day of `now`."""
+    day = now.day(settings.day_starts_at)
+    return datetime.combine(day if clock >= settings.day_starts_at else day + timedelta(1), clock)
+
+
+def _next_check(series: Series, now: Moment, every_hours: int) -> Moment:
+    """So many hours after the last check that counts; in the night, the next morning."""
+    made = [
+        from_microseconds(series.instants[index])
+        for index in series.counted()
+        if from_microseconds(series.instants[index]) <= now.instant
+    ]
+    after = max(made) + timedelta(hours=every_hours) if made else now.instant
+    due = Moment.at(after, now.zone)
+    if due.wall.time() < AWAKE_FROM:
+        return Moment.from_wall(datetime.combine(due.wall.date(), AWAKE_FROM), now.zone)
+    if due.wall.time() > AWAKE_UNTIL:
+        morning = due.wall.date() + timedelta(days=1)
+        return Moment.from_wall(datetime.combine(morning, AWAKE_FROM), now.zone)
+    return due
