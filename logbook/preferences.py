@@ -23,6 +23,7 @@ _ALLOWED: dict[str, tuple[object, ...]] = {
     "contrast": CONTRASTS,
     "paper": ("", *PAPERS),
     "hours_24": (None, False, True),
+    "heard_ring": (None, False, True),
 }
 _LONGEST_TEXT = 100
 
@@ -34,7 +35,8 @@ class Preferences:
     `text_percent` is one of `TEXT_SIZES`, `contrast` one of `CONTRASTS`; `language` and `paper` are
     empty for "as the computer is set". `has_large_keys` makes the keys of the number 30 mm wide.
     `hours_24` is whether clock times run to 24, None for the usage of the country.
-    `put_off` names what of the short list was put off, a word for each time.
+    `put_off` names what of the short list was put off, a word for each time. `heard_ring` is
+    whether the person heard the sound of a recheck when asked, None while nobody asked.
     """
 
     text_percent: int = 100
@@ -44,6 +46,7 @@ class Preferences:
     paper: str = ""
     hours_24: bool | None = None
     put_off: str = ""
+    heard_ring: bool | None = None
 
 
 def read_preferences(path: Path) -> Preferences:
