@@ -170,7 +170,7 @@ class Filling(QObject):
         unit = self._desk.book.settings.unit
         taken = self.draft.type(character, unit, self._desk.clock())
         if taken is Typed.NO_POINT:
-            self._desk.say(_("A meter in mg/dL shows no point. Type the number without it."))
+            self._desk.say(_("A meter in mg/dL shows no point. Look at the unit on the meter."))
         self._after_number()
 
     def take_back(self) -> None:
