@@ -159,6 +159,38 @@ def _check(wanted: Namespace) -> int:
     return 1
 
 
+def _backup(wanted: Namespace) -> int:
+    from logbook.book import Book
+    from logbook.commands.copies_page import backup_lines
+
+    with Book.open(_log(wanted), _now) as book:
+        _say(backup_lines(book.make_copy(wanted.to)))
+    return 0
+
+
+def _restore(wanted: Namespace) -> int:
+    from logbook.book import restore_log
+    from logbook.commands.copies_page import restore_lines
+
+    log = _log(wanted)
+    done = restore_log(log, wanted.file, _now(), even_damaged=wanted.even_damaged)
+    _say(restore_lines(log, done))
+    return 0
+
+
+def _rebuild(wanted: Namespace) -> int:
+    from logbook.book import rebuild_log
+    from logbook.commands.copies_page import left_out_text, rebuild_lines
+
+    made = rebuild_log(wanted.journal, wanted.to)
+    _say(rebuild_lines(wanted.to, made))
+    if not made.left_out:
+        return 0
+    _flush()
+    _complain(left_out_text(made))
+    return 1
+
+
 def _demo(wanted: Namespace) -> int:
     from logbook.app import missing_text, run
     from logbook.commands.demo_log import make_demo
@@ -201,6 +233,9 @@ _COMMANDS = {
     "summary": _summary,
     "report": _report,
     "check": _check,
+    "backup": _backup,
+    "restore": _restore,
+    "rebuild": _rebuild,
     "demo": _demo,
     "self-test": _self_test,
 }

@@ -24,7 +24,7 @@ ALLOWED_LIBRARIES = {
     "domain": {"dateutil"},
     "wording": {"babel"},
     "store": {"alembic", "filelock", "sqlalchemy"},
-    "exchange": set(),
+    "exchange": {"icalendar"},
     "report": {"reportlab"},
     "places": {"platformdirs"},
     "ui": {"PySide6", "numpy", "pypdfium2", "pyqtgraph", "shiboken6"},

@@ -114,6 +114,23 @@ def _parser() -> argparse.ArgumentParser:
     made = command("check", _("read the whole log and its copies, and say what is sound"))
     _add_log(made, argparse.SUPPRESS)
 
+    made = command("backup", _("make a copy of the log, read it back and check it"))
+    made.add_argument(
+        "--to", metavar="DIR", type=Path, help=_("the folder for it (else beside the log)")
+    )
+    _add_log(made, argparse.SUPPRESS)
+
+    made = command("restore", _("go back to a copy; what was there is kept"))
+    made.add_argument("file", metavar="FILE", type=Path, help=_("the copy to go back to"))
+    made.add_argument(
+        "--even-damaged", action="store_true", help=_("go back to a file that has damage, too")
+    )
+    _add_log(made, argparse.SUPPRESS)
+
+    made = command("rebuild", _("make a log again from its plain-text journal alone"))
+    made.add_argument("journal", metavar="JOURNAL", type=Path, help=_("the journal to read"))
+    made.add_argument("--to", metavar="FILE", type=Path, required=True, help=_("the log to make"))
+
     made = command("demo", _("make an invented log and its report, to look around in"))
     made.add_argument(
         "--folder", metavar="DIR", type=Path, help=_("where to make it (else a fresh folder)")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from logbook.book import Action, Done
 from logbook.domain.answers import Answer
-from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import Moment
@@ -69,7 +68,7 @@ def _what(done: Done, now: Moment) -> str:
 def _record(record: object, now: Moment) -> str:
     match record:
         case Reading():
-            return _at(_number(record.glucose), record.at, now)
+            return _at(glucose_text(record.glucose), record.at, now)
         case Happening():
             return _at(what_text(record.what), record.at, now)
         case Answer():
@@ -86,10 +85,6 @@ def _record(record: object, now: Moment) -> str:
 def _is_crossed_out(record: object) -> bool:
     """Of records other than readings, which have actions of their own for it."""
     return getattr(record, "crossed_out_at", None) is not None
-
-
-def _number(glucose: Glucose) -> str:
-    return glucose_text(glucose, with_unit=False)
 
 
 def _at(what: str, at: Moment, now: Moment) -> str:

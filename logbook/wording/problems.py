@@ -43,6 +43,28 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
             "Look at the display, and at its unit, once more."
         ),
     },
+    errors.BadA1C: {
+        _GENERAL: mark(
+            "“{subject}” is not an A1C as a laboratory prints it. "
+            "Type the number alone, for example 7.2 or 55."
+        ),
+        "not_a_number": mark(
+            "“{subject}” is not an A1C as a laboratory prints it. "
+            "Type the number alone, for example 7.2 or 55."
+        ),
+        "decimals": mark(
+            "“{subject}” has more decimals than a laboratory prints. "
+            "Look at the printed number once more."
+        ),
+        "other_unit": mark(
+            "“{subject}” looks like an A1C in the other unit. "
+            "Choose % or mmol/mol, as the laboratory prints it."
+        ),
+        "impossible": mark(
+            "“{subject}” lies outside what an A1C can be: 3.0 to 20.0 %, or 9 to 195 mmol/mol. "
+            "Look at the printed number once more."
+        ),
+    },
     errors.BadMoment: {
         _GENERAL: mark("“{subject}” is not a day or time that exists. Nothing was changed."),
         "date_malformed": mark(
@@ -95,6 +117,9 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         ),
         "not_a_database": mark(
             "{subject} is not a log. It was left as it is; choose another file."
+        ),
+        "other_log": mark(
+            "{subject} is a copy of another log. Nothing was changed; choose a copy of this one."
         ),
     },
     errors.DamagedLog: {
@@ -185,8 +210,12 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
             "The disk could not read all of {subject}. Nothing was changed; try another copy of it."
         ),
         "special_file": mark("{subject} is not an ordinary file. Choose another file."),
+        "same_file": mark("{subject} is the log itself. Nothing was changed; choose a copy of it."),
         "not_text": mark("{subject} is not a text file. Nothing was changed; choose another file."),
         "too_large": mark("{subject} is too large to be read. Nothing was changed."),
+        "not_a_journal": mark(
+            "{subject} is not the journal of a log. Nothing was changed; choose another file."
+        ),
     },
     errors.CannotWrite: {
         _GENERAL: mark(

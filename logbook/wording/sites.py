@@ -77,6 +77,7 @@ _NOTE = {
         "Use a fingertip after meals, after activity, when you feel low, and when ill."
     ),
     SiteNote.FINGER_PRICKED_LATELY: mark("This finger was used in the last 24 hours."),
+    SiteNote.HURT_LATELY: mark("This finger hurt in the last 3 days."),
     SiteNote.SORE: mark("You marked this finger as sore."),
     SiteNote.LEFT_OUT: mark("You chose to leave this one out."),
 }

@@ -184,7 +184,7 @@ def test_of_two_numbers_far_apart_one_is_believed_and_the_other_stays(
         assert (first.doubt, again.doubt) == (Doubt.UNWASHED_FINGER, None)
         assert "182 mg/dL" in person.words()
         assert person.message == "318 mg/dL stays in the log, outside every figure."
-        person.press("Undo: doubt about 318 at 12:04 PM")
+        person.press("Undo: doubt about 318 mg/dL at 12:04 PM")
         assert person.readings[0].doubt is None
 
 
@@ -220,7 +220,7 @@ def test_two_numbers_that_are_near_ask_nothing(qtbot: QtBot, tmp_path: Path, aga
 def test_the_question_goes_when_the_number_is_taken_back(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path) as person:
         person.press("3", "1", "8", "Save 318 mg/dL", "I tested again")
-        person.press("1", "8", "2", "Save 182 mg/dL", "Undo: 182 at 12:04 PM")
+        person.press("1", "8", "2", "Save 182 mg/dL", "Undo: 182 mg/dL at 12:04 PM")
         assert person.page.form.isVisible()
         assert len(person.readings) == 1
 
@@ -264,7 +264,7 @@ def test_still_low_asks_for_the_same_sugar_again_and_then_for_help(
             assert f"Take the same sugar a {treated} time." in person.words()
         person.pass_time(minutes=15)
         person.press("I checked again", "6", "6", "Save 66 mg/dL")
-        assert "Still below 70 after 3 treatments. Call 911 now." in person.words()
+        assert "Still low after 3 treatments. Call 911 now." in person.words()
 
 
 def test_a_recheck_that_will_not_be_made_is_kept_as_an_answer(qtbot: QtBot, tmp_path: Path) -> None:
@@ -359,11 +359,11 @@ def test_a_doubt_is_asked_once(qtbot: QtBot, tmp_path: Path) -> None:
 
 def test_undo_and_put_back_name_what_they_do(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path) as person:
-        person.press("1", "2", "8", "Save 128 mg/dL", "Undo: 128 at 12:04 PM")
+        person.press("1", "2", "8", "Save 128 mg/dL", "Undo: 128 mg/dL at 12:04 PM")
         assert person.readings == []
-        assert person.message == "Taken back: 128 at 12:04 PM."
+        assert person.message == "Taken back: 128 mg/dL at 12:04 PM."
         assert "What does the meter show?" in person.words()
-        person.press("Put back: 128 at 12:04 PM")
+        person.press("Put back: 128 mg/dL at 12:04 PM")
         assert len(person.readings) == 1
 
 

@@ -47,8 +47,8 @@ def test_a_long_message_hides_no_button_and_is_whole(
     with writing_window(tmp_path, percent=percent) as person:
         change_and_take_back(person)
         bar = person.window.bar
-        assert bar.undo.text() == "Undo: change of 128 at 12:04 PM"
-        assert bar.put_back.text() == "Put back: doubt about 128 at 12:04 PM"
+        assert bar.undo.text() == "Undo: change of 128 mg/dL at 12:04 PM"
+        assert bar.put_back.text() == "Put back: doubt about 128 mg/dL at 12:04 PM"
         for message in ("Saved.", LONG, ""):
             person.window.desk.say(message)
             settle()

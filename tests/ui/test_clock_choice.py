@@ -26,11 +26,11 @@ def test_a_press_changes_every_page_at_once_and_is_kept(qtbot: QtBot, tmp_path: 
     with writing_window(tmp_path, pages=(WriteDown, MyPlan)) as person:
         assert person.button("Now, 12:04 PM").isVisible()
         person.press("1", "2", "8", "Save 128 mg/dL")
-        assert person.window.bar.undo.text() == "Undo: 128 at 12:04 PM"
+        assert person.window.bar.undo.text() == "Undo: 128 mg/dL at 12:04 PM"
         person.window.show_page("my_plan/clock")
         person.press("24 hours, such as 19:30")
         assert person.message == "Half past seven in the evening is 19:30 now."
-        assert person.window.bar.undo.text() == "Undo: 128 at 12:04"
+        assert person.window.bar.undo.text() == "Undo: 128 mg/dL at 12:04"
         person.press("Write down", "Write down another")
         assert person.button("Now, 12:04").isVisible()
     kept = read_preferences(tmp_path / "config" / "preferences.json")

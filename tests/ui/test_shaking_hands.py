@@ -161,7 +161,7 @@ def test_undo_and_tiles_ignore_a_bounce(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path) as person:
         for number in ("128", "140"):
             person.press(*number, f"Save {number} mg/dL", "Write down another")
-        undo = person.button("Undo: 140 at 12:04 PM")
+        undo = person.button("Undo: 140 mg/dL at 12:04 PM")
         person.click(undo)
         person.down(undo, later=250)
         person.up(undo)

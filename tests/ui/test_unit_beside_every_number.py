@@ -38,9 +38,6 @@ from tests.unit_scan import (
     marked_targets,
 )
 
-# The names of what Undo takes back still go without: the one exception, watched over below.
-_SHORT_NAMES = ("Undo: ", "Put back: ")
-
 
 def fill(book: Book) -> None:
     unit = book.settings.unit
@@ -75,8 +72,6 @@ def faults_of(window: QWidget, unit: Unit) -> tuple[list[str], int]:
     """Numbers without a unit, and how many texts had a number at all."""
     faults, seen = [], 0
     for widget, text in texts_of(window):
-        if text.startswith(_SHORT_NAMES):
-            continue
         seen += has_number(text, unit)
         faults += [f"{type(widget).__name__}: {bare}" for bare in bare_sentences(text, unit)]
     return faults, seen
@@ -154,16 +149,6 @@ def test_visit_and_my_plan(qtbot: QtBot, tmp_path: Path, unit: Unit) -> None:
     with open_window(qtbot, tmp_path, settings=settings) as opened:
         fill(opened.book)
         check(walk_visit_and_plan(opened), opened.window, unit, at_least=8)
-
-
-def test_the_exception_is_still_one(qtbot: QtBot, tmp_path: Path) -> None:
-    with writing_window(tmp_path, prepare=fill) as person:
-        for character in "173":
-            person.page.filling.type(character)
-        person.page.saver.save()
-        settle()
-        names = [text for _, text in texts_of(person.window) if text.startswith(_SHORT_NAMES)]
-        assert any(list(bare_sentences(name, Unit.MG_DL)) for name in names), "take it out above"
 
 
 def test_control_a_number_without_its_unit_is_found(qtbot: QtBot, tmp_path: Path) -> None:

@@ -48,7 +48,7 @@ def test_a_message_stays_until_the_next_action(qtbot: QtBot, tmp_path: Path) -> 
 
 def test_no_message_box_ever(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path) as person:
-        person.press("1", "2", "8", "Save 128 mg/dL", "Undo: 128 at 12:04 PM")
+        person.press("1", "2", "8", "Save 128 mg/dL", "Undo: 128 mg/dL at 12:04 PM")
         assert not [one for one in QApplication.topLevelWidgets() if isinstance(one, QMessageBox)]
 
 

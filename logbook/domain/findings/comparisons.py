@@ -23,6 +23,7 @@ from logbook.domain.findings.statistics import (
 )
 from logbook.domain.moments import Period
 from logbook.domain.readings import Difference
+from logbook.domain.settings import LogSettings
 from logbook.domain.slots import BEFORE_MEAL, Slot
 
 WEEKEND = "weekend"
@@ -31,7 +32,7 @@ WEEKEND = "weekend"
 LONGEST_DRIFT_WEEKS = 104
 LEAST_WEEKS = 8
 LEAST_VALUES_A_WEEK = 2
-LEAST_GROUP_DAYS = 6
+LEAST_GROUP_DAYS = 5
 LEAST_OTHER_DAYS = 8
 LEAST_WEEKS_FOR_A_DAY_GROUP = 4
 LEAST_WEEKS_FOR_A_PART = 8
@@ -110,11 +111,22 @@ def drifts(material: Material, period: Period) -> Iterator[Comparison]:
         )
 
 
-def day_groups(material: Material, period: Period) -> Iterator[Comparison]:
+def weekdays_of_groups(settings: LogSettings) -> dict[str, frozenset[int]]:
+    """The groups of days by name, each with its weekdays from 0 for Monday."""
+    groups = {
+        name: frozenset(int(day) for day in days if day.isdigit())
+        for name, days in settings.day_groups
+    }
+    return {WEEKEND: frozenset(settings.weekend), **groups}
+
+
+def day_groups(
+    material: Material, period: Period, without: frozenset[int] = frozenset()
+) -> Iterator[Comparison]:
     """The days of each group against the other days, one value a day and part of the day.
 
     A day's value is the mean of how far its readings lie from the middle value of their slots, so
-    a slot that was missed shifts nothing.
+    a slot that was missed shifts nothing. The weekdays `without` take no part.
     """
     by_slot = material.ordinary_occasions(period)
     apart = {
@@ -123,23 +135,19 @@ def day_groups(material: Material, period: Period) -> Iterator[Comparison]:
         for centre in (median(map(material.value, indices)),)
         for index, value in zip(indices, map(material.value, indices), strict=True)
     }
-    groups = [(WEEKEND, frozenset(material.settings.weekend))]
-    groups += [
-        (name, frozenset(int(day) for day in days if day.isdigit()))
-        for name, days in material.settings.day_groups
-    ]
+    groups = weekdays_of_groups(material.settings)
     for part, slots in _parts(list(by_slot)):
         by_day: dict[date, list[int]] = {}
         for slot in slots:
             for index in by_slot[slot]:
                 by_day.setdefault(material.day(index), []).append(index)
-        days = sorted(by_day)
+        days = sorted(day for day in by_day if day.weekday() not in without)
         weeks = _LEAST_WEEKS[part]
         # The first and last day of a week may be without a check.
-        if (days[-1] - days[0]).days < weeks * DAYS_A_WEEK - 4:
+        if not days or (days[-1] - days[0]).days < weeks * DAYS_A_WEEK - 4:
             continue
         values = [fmean(apart[index] for index in by_day[day]) for day in days]
-        for name, weekdays in groups:
+        for name, weekdays in groups.items():
             compared = _day_group(days, values, weekdays)
             if compared is None:
                 continue
@@ -170,15 +178,18 @@ def day_groups(material: Material, period: Period) -> Iterator[Comparison]:
 
 
 def _parts(slots: list[Slot]) -> Iterator[tuple[PartOfDay, list[Slot]]]:
-    """The parts of the day to be compared; one that would be the whole day again is left out."""
-    if not slots:
-        return
-    yield PartOfDay.WHOLE_DAY, slots
-    for part, chosen in (
+    """The parts of the day to be compared, fasting by itself among them; none of them twice."""
+    fasting: list[Slot] = [slot for slot in slots if slot is Slot.FASTING]
+    parts = (
+        (PartOfDay.WHOLE_DAY, slots),
+        (PartOfDay.BEFORE_MEALS, fasting),
         (PartOfDay.BEFORE_MEALS, [slot for slot in slots if slot in BEFORE_MEAL]),
         (PartOfDay.AFTER_MEALS, [slot for slot in slots if slot.is_after_meal]),
-    ):
-        if chosen and len(chosen) < len(slots):
+    )
+    seen: list[list[Slot]] = [[]]
+    for part, chosen in parts:
+        if chosen not in seen:
+            seen.append(chosen)
             yield part, chosen
 
 

@@ -28,6 +28,7 @@ from logbook.domain.lows import to_microseconds
 from logbook.domain.moments import Period
 from logbook.domain.pairs import MealPair, meal_pairs
 from logbook.domain.plan.plans import MealStart
+from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.targets import Verdict, judge_steps
 
@@ -74,6 +75,11 @@ def high_findings(
     return found
 
 
+def high_margin(settings: LogSettings) -> int:
+    """How far over the limit a middle value must lie, in steps of the log's unit."""
+    return HIGH_MARGIN[settings.unit] if settings.high_margin is None else settings.high_margin
+
+
 @dataclass(frozen=True, slots=True)
 class _Judged:
     """A reading held against its upper limit; `excess` in steps of the log's unit."""
@@ -97,11 +103,10 @@ class _Highs:
         material, settings = self._material, self._material.settings
         judged = [one for index in indices if (one := self._judge(index)) is not None]
         above = [one.index for one in judged if one.is_above]
-        margin = settings.high_margin or HIGH_MARGIN[material.unit]
         if (
             len(judged) < settings.high_least_readings
             or 2 * len(above) < len(judged)
-            or _middle_excess([one.excess for one in judged]) < margin
+            or _middle_excess([one.excess for one in judged]) < high_margin(settings)
         ):
             return None
         figures = figures_of_readings(material.series, [one.index for one in judged], material.unit)
@@ -166,7 +171,9 @@ def _middle_excess(excesses: Sequence[float]) -> float:
 
 def _meal_rises(material: Material, meal_starts: Iterable[MealStart]) -> Iterator[Finding]:
     settings, unit = material.settings, material.unit
-    rise_above = settings.meal_rise_above or MEAL_RISE_ABOVE[unit]
+    rise_above = settings.meal_rise_above
+    if rise_above is None:
+        rise_above = MEAL_RISE_ABOVE[unit]
     by_slot: dict[Slot, list[MealPair]] = {}
     for pair in meal_pairs(
         material.series, material.last_days, settings, meal_starts, material.happenings

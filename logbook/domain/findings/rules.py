@@ -163,7 +163,9 @@ def _overnight_falls(material: Material) -> Iterable[Finding]:
     morning, and it is left out.
     """
     settings, unit = material.settings, material.unit
-    fall_from = settings.overnight_fall_from or OVERNIGHT_FALL_FROM[unit]
+    fall_from = settings.overnight_fall_from
+    if fall_from is None:
+        fall_from = OVERNIGHT_FALL_FROM[unit]
     pairs = [
         pair
         for pair in overnight_pairs(

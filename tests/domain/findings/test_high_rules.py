@@ -82,11 +82,11 @@ def test_one_value_for_each_occasion_and_no_recheck() -> None:
 def test_a_low_in_the_twelve_hours_before_is_told_beside_it() -> None:
     highs = checks(Slot.FASTING, ["180"] * 6, "07:00")
     near = reading("2026-03-05 19:00", "65", Slot.BEFORE_DINNER)
-    far = reading("2026-03-10 18:59", "65", Slot.BEFORE_DINNER)
+    far = reading("2026-03-07 18:59", "65", Slot.BEFORE_DINNER)
     [found] = found_in([*highs, near, far], FindingKind.HIGH)
     assert found.low_before_ids == (str(near.id),)
     felt = happening("2026-03-07 03:00", What.FELT_LOW_TREATED)
-    [found] = found_in([*highs, near], FindingKind.HIGH, happenings=[felt])
+    [found] = found_in([*highs, near, far], FindingKind.HIGH, happenings=[felt])
     assert found.low_before_ids == (str(near.id), str(felt.id))
 
 
@@ -186,3 +186,13 @@ def test_a_time_of_day_checked_often_is_left_to_the_rule_about_highs() -> None:
     more = checks(Slot.AFTER_BREAKFAST, {10: "140", 11: "150"}, "09:00")
     slots = {one.slot for one in found_in([*_three_days(), *more], FindingKind.PROFILE)}
     assert slots == {Slot.AFTER_DINNER}
+
+
+def test_a_margin_of_nought_is_a_margin() -> None:
+    values = checks(Slot.FASTING, ["131"] * 5, "07:00")
+    settings = LogSettings(can_have_lows=False, high_margin=0)
+    assert len(found_in(values, FindingKind.HIGH, settings=settings)) == 1
+    assert found_in(values, FindingKind.HIGH) == []
+    # The middle value is not over the limit, and fewer than half are above it.
+    at_it = checks(Slot.FASTING, ["130", "130", "130", "131", "131"], "07:00")
+    assert found_in(at_it, FindingKind.HIGH, settings=settings) == []

@@ -114,7 +114,7 @@ def test_a_fall_of_fifty_in_half_of_three_nights() -> None:
 
 def test_a_night_in_which_sugar_was_taken_says_nothing_unless_it_fell_all_the_same() -> None:
     evenings = checks(Slot.BEDTIME, ["180"] * 4, "22:00")
-    fasting = checks(Slot.FASTING, {5: "120", 6: "120", 7: "170", 8: "128"}, "07:00")
+    fasting = checks(Slot.FASTING, {5: "120", 6: "120", 7: "170", 8: "130"}, "07:00")
     treated = [happening(f"2026-03-{day:02} 03:00", What.FELT_LOW_TREATED) for day in (7, 8)]
     [found] = found_in([*evenings, *fasting], FindingKind.OVERNIGHT_FALL, happenings=treated)
     assert (found.count, found.of) == (3, 3)

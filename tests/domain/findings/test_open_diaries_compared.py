@@ -49,9 +49,9 @@ def _readings(diary: str, more_at_weekends: float = 0) -> list[Reading]:
     found = []
     for wall, code, shown in diary_lines(diary):
         if code in SLOTS:
-            if shown.isdigit() and wall.weekday() >= 5:
-                shown = str(round(int(shown) + more_at_weekends))
-            found.append(reading(wall.isoformat(" "), shown, SLOTS[code]))
+            is_shifted = shown.isdigit() and wall.weekday() >= 5
+            value = str(round(int(shown) + more_at_weekends)) if is_shifted else shown
+            found.append(reading(wall.isoformat(" "), value, SLOTS[code]))
     return found
 
 

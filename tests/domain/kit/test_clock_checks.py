@@ -70,6 +70,8 @@ class TestDue:
             ClockReason.BATTERY_CHANGED
         )
         assert self.why(changed, self.event(MeterWhat.CLOCK_CHECKED, 0.5)) is None
+        # Both are written down in one go.
+        assert self.why(changed, self.event(MeterWhat.CLOCK_CHECKED, 1)) is None
         old = self.event(MeterWhat.BATTERY_CHANGED, 31)
         assert self.why(old) is ClockReason.CLOCKS_CHANGED
 

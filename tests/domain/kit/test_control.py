@@ -174,6 +174,8 @@ class TestDue:
         due = kit_of(vials=(strips,), events=(happened,))
         (found,) = due_reasons(BEDSIDE, due, SETTINGS, at(30))
         assert (found.kind, found.arose, found.about) == (reason, instant(5), happened.id)
+        # A test of the very minute looked at nothing that happened in it.
+        assert kinds(kit_of(control(5, PASS), vials=(vial(0),), events=(happened,))) == [reason]
         earlier, fail, later = control(4, PASS), control(6, FAIL), control(7, PASS)
         vials = (vial(0),)
         tested = [

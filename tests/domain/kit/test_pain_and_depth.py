@@ -131,6 +131,9 @@ class TestDepth:
     def test_is_the_shallowest_that_worked(self) -> None:
         assert self.offered((50, 30, True), (60, 25, True), (70, 35, None)) == 25
 
+    def test_works_where_nobody_said_that_blood_was_too_little(self) -> None:
+        assert self.offered((60, 30, True), (70, 25, None)) == 25
+
     def test_leaves_out_one_that_worked_no_longer(self) -> None:
         assert self.offered((50, 25, True), (60, 30, True), (70, 25, False)) == 30
         assert self.offered((50, 25, False), (70, 25, True)) == 25

@@ -100,6 +100,7 @@ class TestVialOfAReading:
         assert vial_for(BEDSIDE, instant(10), vials, meters) == second
         assert vial_for(HANDBAG, instant(10), vials, meters) == other
         assert vial_for(BEDSIDE, instant(-0.01), vials, meters) is None
+        assert vial_for(BEDSIDE, instant(10), (first,), meters) is None
 
     def test_of_two_open_ones_is_the_later(self) -> None:
         first, second = vial(0), vial(5)

@@ -1,0 +1,99 @@
+"""A low at each of its stages, in sentences; when a stage begins is the domain's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from logbook.domain.low_course import LowCourse, Stage
+from logbook.domain.moments import Moment
+from logbook.wording import _, cautions, mark
+from logbook.wording.cautions import CautionFacts
+from logbook.wording.dates import clock_text
+from logbook.wording.emergency import emergency_word
+
+_STAGE = {
+    Stage.LOW: mark("Low"),
+    Stage.WAITING: mark("Waiting for the recheck"),
+    Stage.RECHECK: mark("Time for the recheck"),
+    Stage.STILL_LOW: mark("Still low"),
+    Stage.RECOVERED: mark("The low is over"),
+    Stage.WATCHED: mark("One more check"),
+    Stage.OVER: mark("The low is over"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CourseText:
+    """What the page of a low says: one line large, then the steps in their order."""
+
+    title: str
+    steps: tuple[str, ...]
+
+
+def stage_text(stage: Stage) -> str:
+    """What a stage is called."""
+    return _(_STAGE[stage])
+
+
+def course_text(
+    course: LowCourse,
+    now: Moment,
+    facts: CautionFacts,
+    *,
+    only_glucose: bool = False,
+    can_ring: bool = True,
+) -> CourseText:
+    """The words of a low as it stands now.
+
+    `only_glucose`: acarbose or miglitol slow down other sugar. `can_ring`: whether a sound was
+    heard on this computer. The recheck's time is told here; `facts` are whom to call.
+    """
+    if course.due_at is not None:
+        at = _wall(course.due_at, now)
+        facts = replace(facts, recheck_at=at, treatments=course.times_low - 1)
+        steps = _open_steps(course, facts, only_glucose=only_glucose)
+        if not can_ring and not course.is_overdue(now.instant):
+            steps.append(cautions.cannot_ring())
+        is_due = course.is_overdue(now.instant)
+        title = _("Check again now.") if is_due else _("Check again at {time}.")
+        return CourseText(title.format(time=clock_text(at)), tuple(steps))
+    steps = [cautions.recovered()] if course.stage is Stage.RECOVERED else []
+    if course.watch_due_at is None:
+        return CourseText(_("The low is over."), tuple(steps))
+    if course.stage is Stage.RECOVERED:
+        return CourseText(_("The low is over."), (*steps, cautions.watch()))
+    return CourseText(watch_text(course, now), ())
+
+
+def watch_text(course: LowCourse, now: Moment) -> str:
+    """The later check after a low, in one line; empty when there is none."""
+    if course.watch_due_at is None:
+        return ""
+    low_at = clock_text(_wall(course.low_at, now))
+    if course.is_watch_due(now.instant):
+        return _("Check once more now. You had a low at {time}.").format(time=low_at)
+    return _("Check once more at {time}, because of the low at {low_time}.").format(
+        time=clock_text(_wall(course.watch_due_at, now)), low_time=low_at
+    )
+
+
+def _open_steps(course: LowCourse, facts: CautionFacts, *, only_glucose: bool) -> list[str]:
+    assert facts.recheck_at is not None
+    steps = [cautions.unanswered(facts.contact)] if course.is_unanswered else []
+    recheck = cautions.recheck(facts.recheck_at)
+    if course.needs_emergency:
+        emergency = facts.emergency or emergency_word("")
+        return [*steps, cautions.still_low_after_three(emergency), recheck]
+    sugar = cautions.fast_sugar(only_glucose=only_glucose)
+    if course.is_very_low:
+        steps.append(cautions.very_low(facts.contact))
+    if course.times_low > 1:
+        return [*steps, cautions.still_low(facts.treatments, facts.recheck_at), sugar]
+    # That it is low was said above, in stronger words.
+    first = _("Sit down. Do not drive.") if course.is_very_low else cautions.low_first()
+    return [*steps, first, sugar, recheck]
+
+
+def _wall(instant: datetime, now: Moment) -> datetime:
+    return Moment.at(instant, now.zone).wall

@@ -1,0 +1,318 @@
+"""The plan in words: what is due, what was done, reminders, schedules, the list before a visit.
+
+What was not done is told as a count and never as a fault.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from logbook.domain.moments import Moment
+from logbook.domain.plan.calendar_days import Reason
+from logbook.domain.plan.checklist import ChecklistItem, ChecklistLine
+from logbook.domain.plan.done import PlanDone
+from logbook.domain.plan.due import Basis, Due, DueCheck
+from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, Pause, PlannedCheck
+from logbook.domain.plan.reminders import DatedFact, Reminder, ReminderKind
+from logbook.domain.plan.starting_points import Schedule, Situation, checks_a_week
+from logbook.domain.slots import Slot
+from logbook.wording import _, mark, ngettext
+from logbook.wording.dates import (
+    clock_text,
+    day_text,
+    minutes_after_text,
+    moment_text,
+    relative_day_text,
+    weekday_text,
+)
+from logbook.wording.numbers import count_of_text, number_text
+from logbook.wording.terms import slot_phrase, slot_text
+
+# --- what is due ----------------------------------------------------------------------------------
+
+_REASON = {
+    Reason.PLAN: mark("By your plan"),
+    Reason.AFTER_MEAL: mark("After your meal"),
+    Reason.PROFILE: mark("Before your visit"),
+    Reason.ILL: mark("While you are ill"),
+    Reason.RECHECK: mark("After a low"),
+    Reason.USUAL: mark("By your habit"),
+}
+
+
+def reason_text(reason: Reason) -> str:
+    """Why a check is asked."""
+    return _(_REASON[reason])
+
+
+def due_sentence(due: Due, now: Moment) -> str:
+    """The one line above Write down: what is due now, else what comes next; empty if nothing is.
+
+    A check after a low comes before everything else.
+    """
+    if due.recheck is not None:
+        if now.instant >= due.recheck.at.instant:
+            return _("Now due: the check after your low.")
+        return _("Next: the check after your low, at {time}.").format(
+            time=clock_text(due.recheck.at)
+        )
+    if due.now:
+        return _("Now due: {check}, about {time}.").format(
+            check=check_phrase(due.now[0]), time=clock_text(due.now[0].at)
+        )
+    upcoming = next_check_sentence(due, now)
+    if due.pause is not None:
+        return f"{pause_sentence(due.pause)} {upcoming}".rstrip()
+    if due.basis is Basis.USUAL and not upcoming:
+        return ""  # the log is too young to say that nothing is due
+    nothing = _("Nothing is due now.")
+    return f"{nothing} {upcoming}".rstrip()
+
+
+def next_check_sentence(due: Due, now: Moment) -> str:
+    """The next check to come: "Next: before dinner, about 6:00 PM."; empty if none is known."""
+    check = due.next
+    if check is None:
+        return ""
+    phrase, clock = check_phrase(check), clock_text(check.at)
+    distance = (check.at.wall.date() - now.wall.date()).days
+    if distance == 0:
+        sentence = _("Next: {check}, about {time}.")
+        return sentence.format(check=phrase, time=clock)
+    day = relative_day_text(check.at.wall.date(), now.wall.date())
+    if 1 < distance < 7:
+        day = weekday_text(check.at.wall.date())
+    return _("Next: {day}, {check}, about {time}.").format(day=day, check=phrase, time=clock)
+
+
+def check_phrase(check: DueCheck) -> str:
+    """The check inside a sentence: "fasting (before breakfast)", "a check while you are ill"."""
+    if check.reason is Reason.RECHECK:
+        return _("the check after your low")
+    if check.reason is Reason.ILL:
+        return _("a check while you are ill")
+    return slot_phrase(check.slot)
+
+
+def pause_sentence(pause: Pause) -> str:
+    """That nothing is asked, and until when."""
+    if pause.last is None:
+        return _("Your plan is paused.")
+    return _("Your plan is paused until {day}.").format(day=day_text(pause.last))
+
+
+# --- a plan ---------------------------------------------------------------------------------------
+
+
+def plan_lines(plan: CheckPlan) -> list[str]:
+    """A plan, one check a line: "Before dinner, about 6:00 PM: Monday, Thursday"."""
+    lines = [check_line(check) for check in sorted(plan.checks, key=_in_order)]
+    if plan.profile_days:
+        lines.append(
+            ngettext(
+                "Seven checks on the day before a visit",
+                "Seven checks a day on the {n} days before a visit",
+                plan.profile_days,
+            ).format(n=number_text(plan.profile_days))
+        )
+    if plan.ill_every_hours:
+        lines.append(
+            ngettext(
+                "When ill: every hour while awake",
+                "When ill: every {n} hours while awake",
+                plan.ill_every_hours,
+            ).format(n=number_text(plan.ill_every_hours))
+        )
+    return lines
+
+
+def check_line(check: PlannedCheck) -> str:
+    """One planned check: time of day, clock time and days."""
+    when = slot_text(check.slot)
+    if check.minutes_after is not None:
+        when = _("{slot}, {minutes} the first bite").format(
+            slot=when, minutes=minutes_after_text(check.minutes_after)
+        )
+    return _("{check}, about {time}: {days}").format(
+        check=when, time=clock_text(check.at), days=days_of_check_text(check)
+    )
+
+
+def days_of_check_text(check: PlannedCheck) -> str:
+    """The days of a planned check: "every day", "every 3 days", "Monday, Thursday"."""
+    is_every_weekday = set(check.weekdays) >= set(EVERY_WEEKDAY)
+    every = max(check.every_days, 1)
+    if every == 1:
+        return _("every day") if is_every_weekday else _weekdays_text(check)
+    if every == 2:
+        often = _("every other day")
+    else:
+        often = ngettext("every {n} day", "every {n} days", every).format(n=number_text(every))
+    if is_every_weekday:
+        return often
+    return _("{often}, only {days}").format(often=often, days=_weekdays_text(check))
+
+
+def _weekdays_text(check: PlannedCheck) -> str:
+    monday = date(2024, 1, 1)
+    return ", ".join(weekday_text(monday + timedelta(days=day)) for day in sorted(check.weekdays))
+
+
+def _in_order(check: PlannedCheck) -> tuple[int, str]:
+    return list(Slot).index(check.slot), check.at.isoformat()
+
+
+_SITUATION = {
+    Situation.MEALTIME_INSULIN: mark("Insulin at meals"),
+    Situation.BASAL_INSULIN: mark("Long-acting insulin only"),
+    Situation.PREMIXED_INSULIN: mark("Premixed insulin"),
+    Situation.TABLETS_THAT_CAUSE_LOWS: mark("Tablets that can cause lows"),
+    Situation.NO_MEDICINE_THAT_CAUSES_LOWS: mark("No medicine that can cause lows"),
+    Situation.BEFORE_A_VISIT: mark("The days before a visit"),
+    Situation.FASTING_MONTH: mark("A fasting month"),
+}
+
+
+def situation_text(situation: Situation) -> str:
+    """For whom, or for when, a schedule is published."""
+    return _(_SITUATION[situation])
+
+
+def schedule_text(schedule: Schedule) -> str:
+    """Who published a schedule and where: "American Diabetes Association: ..., 2016"."""
+    source = _("{body}: {source}").format(body=schedule.body, source=schedule.source)
+    if not schedule.edition:
+        return source
+    return _("{source}, {edition}").format(source=source, edition=schedule.edition)
+
+
+def schedule_notes(schedule: Schedule) -> list[str]:
+    """What to know before choosing a schedule; each ends with the provider."""
+    notes = []
+    a_week = checks_a_week(schedule.checks)
+    if a_week:
+        count = int(a_week)
+        notes.append(
+            ngettext("{n} check a week.", "{n} checks a week.", count).format(n=number_text(count))
+        )
+    if schedule.is_first_stretch:
+        notes.append(_("Meant for the first weeks only; fewer checks after that."))
+    if schedule.leaves_open:
+        notes.append(_("The source asks for more checks at times. Your provider says when."))
+    if schedule.situation is Situation.FASTING_MONTH:
+        notes += fasting_month_cautions()
+    notes.append(_("Agree it with your provider before you use it."))
+    return notes
+
+
+def fasting_month_cautions() -> list[str]:
+    """When to break the fast, as the published table has it."""
+    return [
+        _("Break the fast below 70 mg/dL (4.0 mmol/L) or above 300 mg/dL (16.7 mmol/L)."),
+        _("Break it too when you feel ill. Your provider may tell you other numbers."),
+    ]
+
+
+# --- what was done --------------------------------------------------------------------------------
+
+
+def plan_done_sentence(done: PlanDone) -> str:
+    """Planned checks that were made, as a count; empty where none was planned."""
+    if not done.total.of:
+        return ""
+    return _("Planned checks done: {count}.").format(
+        count=count_of_text(done.total.part, done.total.of)
+    )
+
+
+# --- reminders and the calendar -------------------------------------------------------------------
+
+
+def reminder_text(reminder: Reminder) -> str:
+    """One reminder as a short line."""
+    if reminder.fact is not None:
+        return fact_text(reminder.fact)
+    if reminder.kind is ReminderKind.RECHECK:
+        return _("Check again after your low")
+    if reminder.slot is None or reminder.slot is Slot.OTHER:
+        return _("Check your blood glucose")
+    return calendar_title(reminder.slot)
+
+
+_FACT = {
+    ReminderKind.DISCARD_DATE: mark("Use until today: {about}"),
+    ReminderKind.CONTROL_TEST: mark("Make a control test: {about}"),
+    ReminderKind.STOCK: mark("Time to order: {about}"),
+    ReminderKind.APPOINTMENT: mark("Appointment: {about}"),
+}
+
+_FACT_ALONE = {
+    ReminderKind.DISCARD_DATE: mark("Something in your kit may be used until today"),
+    ReminderKind.CONTROL_TEST: mark("Make a control test"),
+    ReminderKind.STOCK: mark("Time to order supplies"),
+    ReminderKind.APPOINTMENT: mark("Appointment"),
+}
+
+
+def fact_text(fact: DatedFact) -> str:
+    """What falls on a day, without the day: "Use until today: strips, bedside"."""
+    if fact.kind is ReminderKind.CLOCK_CHANGE:
+        if fact.minutes > 0:
+            return _("The clocks go forward. Set the clock of every meter")
+        return _("The clocks go back. Set the clock of every meter")
+    if fact.about:
+        return _(_FACT[fact.kind]).format(about=fact.about)
+    return _(_FACT_ALONE[fact.kind])
+
+
+def reminder_line(reminder: Reminder, now: Moment) -> str:
+    """A reminder with its day and time, for the list in the window."""
+    return _("{when}: {what}").format(
+        when=moment_text(reminder.at, now), what=reminder_text(reminder)
+    )
+
+
+def calendar_name() -> str:
+    """The name of the calendar that a phone shows."""
+    return _("Blood glucose checks")
+
+
+def calendar_title(slot: Slot) -> str:
+    """A planned check in a calendar: "Check: before dinner"."""
+    return _("Check: {slot}").format(slot=slot_phrase(slot))
+
+
+def calendar_about() -> str:
+    """The line below a planned check in a calendar."""
+    return _("From your own plan. Write the number in your logbook.")
+
+
+# --- before a visit -------------------------------------------------------------------------------
+
+
+def checklist_text(line: ChecklistLine) -> str:
+    """One line of the list before a visit."""
+    names = ", ".join(line.names)
+    match line.item:
+        case ChecklistItem.PROFILE_DAYS:
+            share = line.share
+            count = "" if share is None else count_of_text(share.part, share.of)
+            return _("Seven checks a day before the visit: {count} done").format(count=count)
+        case ChecklistItem.CONTROL_TEST:
+            if line.is_done:
+                return _("Control test passed")
+            return _("Make a control test before the visit")
+        case ChecklistItem.QUESTIONS:
+            if not line.count:
+                return _("Questions to ask: none written down")
+            return ngettext("{n} question to ask", "{n} questions to ask", line.count).format(
+                n=number_text(line.count)
+            )
+        case ChecklistItem.SUPPLIES:
+            return _("Ask for: {names}").format(names=names)
+        case ChecklistItem.REPORT:
+            return _("Report printed") if line.is_done else _("Print the report")
+        case ChecklistItem.METERS:
+            if not names:
+                return _("Bring your meter")
+            return _("Bring: {names}").format(names=names)
