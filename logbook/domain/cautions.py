@@ -27,6 +27,8 @@ class CautionCode(StrEnum):
     FAST_SUGAR = "fast_sugar"
     GLUCOSE_ONLY = "glucose_only"
     RECHECK = "recheck"
+    SUGAR_ONCE = "sugar_once"
+    WIPE_FIRST = "wipe_first"
     FINGERTIP_ONLY = "fingertip_only"
     VERY_LOW = "very_low"
     FOR_A_HELPER = "for_a_helper"

@@ -2,11 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from datetime import timedelta
+
 from logbook.domain.glucose import Glucose, Kind
+from logbook.domain.readings import Reading
+from logbook.domain.slots import Purpose
 
 # Two strips from one meter may differ by 15 % each way and be within ISO 15197:2013; a finger with
 # food on it differs by far more. Where the line lies is common practice, no source.
 FAR_APART_SHARE = 0.20
+
+
+# A check of the same time of day so soon after a surprising one is the same check made again, even
+# where nobody said so. Judgement without a source.
+AGAIN_WITHIN = timedelta(minutes=30)
+
+
+def first_of_repeat(again: Reading, before: Iterable[Reading]) -> Reading | None:
+    """The check that `again` makes once more, of those before it (newest first); None for none.
+
+    It is the latest that counts, for the same time of day, within half an hour, or within two
+    hours where the person said that they tested again. A recheck after a low is no repeat.
+    """
+    if again.purpose is Purpose.RECHECK:
+        return None
+    first = next((one for one in before if one.counts and one.id != again.id), None)
+    if first is None or first.slot is not again.slot:
+        return None
+    most = 4 * AGAIN_WITHIN if again.purpose is Purpose.REPEAT else AGAIN_WITHIN
+    return first if timedelta(0) <= again.at.instant - first.at.instant <= most else None
 
 
 def are_far_apart(first: Glucose, again: Glucose) -> bool:

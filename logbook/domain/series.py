@@ -6,12 +6,17 @@ to build, these columns a fraction of one.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from datetime import UTC, datetime, timedelta
 from enum import IntFlag
 
 from logbook.domain.glucose import Unit
 from logbook.domain.slots import Purpose, Slot
+
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+_MICROSECOND = timedelta(microseconds=1)
 
 
 class Mark(IntFlag):
@@ -64,6 +69,12 @@ class Series:
         """The indices of the readings that take part in figures."""
         outside = int(OUTSIDE_FIGURES)
         return (index for index, marks in enumerate(self.marks) if not marks & outside)
+
+    def before(self, instant: datetime) -> Series:
+        """The readings before an aware instant."""
+        microseconds = (instant - _EPOCH) // _MICROSECOND
+        end = bisect_left(self.instants, microseconds)
+        return Series(*(getattr(self, field.name)[:end] for field in fields(self)))
 
     def with_mark(self, mark: Mark) -> int:
         """How many readings carry `mark`."""

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
-from logbook.domain.answers import Answer, Asked
+from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.lows import from_microseconds
 from logbook.domain.moments import Moment
 from logbook.domain.plan.plans import CheckPlan
@@ -56,7 +56,12 @@ def sick_day(
     "Still ill?" is asked from the second half-day on: once in the morning, once in the evening.
     """
     today = now.day(settings.day_starts_at)
-    ill = [one for one in spells if one.kind is SpellKind.ILL and one.covers(today)]
+    answers = tuple(answers)
+    ill = [
+        one
+        for one in spells
+        if one.kind is SpellKind.ILL and one.covers(today) and not _is_well(one, answers)
+    ]
     if not ill:
         return None
     spell = max(ill, key=lambda one: (one.first, str(one.id)))
@@ -72,6 +77,12 @@ def sick_day(
         is_agreed=agreed is not None,
         next_check_at=_next_check(series, now, every_hours),
     )
+
+
+def _is_well(spell: Spell, answers: Iterable[Answer]) -> bool:
+    """Whether the last answer about it was that it is over."""
+    about = [one for one in answers if one.asked is Asked.STILL_ILL and one.about == spell.id]
+    return bool(about) and max(about, key=lambda one: one.at).said is Said.NO
 
 
 def _asks(spell: Spell, answers: Iterable[Answer], now: Moment, settings: LogSettings) -> bool:

@@ -34,6 +34,7 @@ class Desk(QObject):
     said = Signal(str)
     sent_to = Signal(str)
     attention_wanted = Signal(str)
+    alone_wanted = Signal(bool)
     preferences_changed = Signal()
     manner_changed = Signal()
 
@@ -91,6 +92,10 @@ class Desk(QObject):
     def call_attention(self, page_name: str) -> None:
         """Bring the window and this page forward: only for what must not wait, a due recheck."""
         self.attention_wanted.emit(page_name)
+
+    def show_alone(self, *, is_alone: bool) -> None:
+        """Let the page fill the window, without the list of pages: a recheck nobody answers."""
+        self.alone_wanted.emit(is_alone)
 
     def write(
         self,

@@ -54,6 +54,7 @@ class MainWindow(QWidget):
         self._stale: set[str] = set()
         self._came_from = ""
         self._said_before_closing = ""
+        self._is_alone = False
         self.pages: dict[str, Page] = {}
         self.stack = QStackedWidget()
         self.bar = BottomBar(desk.look)
@@ -75,6 +76,7 @@ class MainWindow(QWidget):
         desk.said.connect(self._say)
         desk.sent_to.connect(self.show_page)
         desk.attention_wanted.connect(self.come_forward)
+        desk.alone_wanted.connect(self.show_alone)
         desk.news.changed.connect(self._hear)
         desk.manner_changed.connect(self.refresh_all)
         desk.look.changed.connect(self.restyle)
@@ -196,6 +198,16 @@ class MainWindow(QWidget):
         self.activateWindow()
         QApplication.alert(self)
 
+    def show_alone(self, is_alone: bool) -> None:
+        """Fill the screen with the page that is shown, or give the list of pages back."""
+        if is_alone == self._is_alone:
+            return
+        self._is_alone = is_alone
+        state = self.windowState()
+        full = Qt.WindowState.WindowFullScreen
+        self.setWindowState(state | full if is_alone else state & ~full)
+        self.restyle()
+
     # --- messages and undo --------------------------------------------------------------------
 
     def offer_undo(self) -> None:
@@ -247,8 +259,8 @@ class MainWindow(QWidget):
         """Take colours and text size of the present theme."""
         self.setStyleSheet(self.desk.look.sheet_rules())
         is_row = self.desk.look.theme.percent >= ROW_FROM_PERCENT
-        self.side_list.setVisible(not is_row)
-        self.row_list.setVisible(is_row)
+        self.side_list.setVisible(not is_row and not self._is_alone)
+        self.row_list.setVisible(is_row and not self._is_alone)
         if not is_row and self.stack.count() and self.page.name == PagesPage.name:
             self.show_page(self._page_types[0].name)
 

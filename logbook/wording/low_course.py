@@ -80,14 +80,20 @@ def watch_text(course: LowCourse, now: Moment) -> str:
 
 def _open_steps(course: LowCourse, facts: CautionFacts, *, only_glucose: bool) -> list[str]:
     assert facts.recheck_at is not None
-    steps = [cautions.unanswered(facts.contact)] if course.is_unanswered else []
+    emergency = facts.emergency or emergency_word("")
+    steps = [cautions.still_low_after_three(emergency)] if course.needs_emergency else []
+    if course.stage is Stage.RECHECK:
+        # Nothing of the sugar: it was taken, and the check comes before any more of it.
+        late = [cautions.unanswered(facts.contact)] if course.is_unanswered else []
+        return [*steps, *late, cautions.wipe_first(), cautions.fingertip_only()]
     recheck = cautions.recheck(facts.recheck_at)
     if course.needs_emergency:
-        emergency = facts.emergency or emergency_word("")
-        return [*steps, cautions.still_low_after_three(emergency), recheck]
-    sugar = cautions.fast_sugar(only_glucose=only_glucose)
+        return [*steps, recheck]
     if course.is_very_low:
         steps.append(cautions.very_low(facts.contact))
+    if course.stage is Stage.WAITING:
+        return [*steps, cautions.sugar_once(), recheck]
+    sugar = cautions.fast_sugar(only_glucose=only_glucose)
     if course.times_low > 1:
         return [*steps, cautions.still_low(facts.treatments, facts.recheck_at), sugar]
     # That it is low was said above, in stronger words.

@@ -69,6 +69,33 @@ def due_sentence(due: Due, now: Moment) -> str:
     return f"{nothing} {upcoming}".rstrip()
 
 
+def due_heading(due: Due, now: Moment) -> str:
+    """The title of the form: what is due now, by the plan or by habit; else what comes next.
+
+    Short, for it stands in large type above the number; empty where nothing is known.
+    """
+    if due.now:
+        check = due.now[0]
+        clock = clock_text(check.at)
+        if check.reason is Reason.USUAL:
+            return _("{check}: usually about {time}.").format(check=_heading(check), time=clock)
+        return _("{check}: due now ({time}).").format(check=_heading(check), time=clock)
+    to_come = due.next
+    if due.basis is not Basis.PLAN or due.pause is not None or to_come is None:
+        return ""
+    if to_come.at.wall.date() != now.wall.date():
+        return _("Nothing more is due today.")
+    return _("{check}: next, at {time}.").format(
+        check=_heading(to_come), time=clock_text(to_come.at)
+    )
+
+
+def _heading(check: DueCheck) -> str:
+    if check.reason is Reason.ILL:
+        return _("Extra check")
+    return _("Before breakfast") if check.slot is Slot.FASTING else slot_text(check.slot)
+
+
 def next_check_sentence(due: Due, now: Moment) -> str:
     """The next check to come: "Next: before dinner, about 6:00 PM."; empty if none is known."""
     check = due.next

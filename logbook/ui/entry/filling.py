@@ -18,7 +18,7 @@ from logbook.domain.slots import Purpose, Slot
 from logbook.ui.desk import Desk
 from logbook.ui.draft import Draft, Typed
 from logbook.ui.draft_file import DraftFile
-from logbook.ui.entry.circumstances import USUAL_MINUTES_AFTER, When, tile_text, when_of
+from logbook.ui.entry.circumstances import USUAL_MINUTES_AFTER, When, when_of
 from logbook.ui.entry.fingers import FingerStep, SideStep
 from logbook.ui.entry.form import EntryForm
 from logbook.ui.entry.form_news import FormNews, read_form_news
@@ -26,8 +26,8 @@ from logbook.ui.entry.more_step import MoreStep
 from logbook.ui.entry.when_step import WhenStep
 from logbook.ui.parts.hands import Finger
 from logbook.wording import _
-from logbook.wording.dates import clock_text
 from logbook.wording.numbers import glucose_text
+from logbook.wording.plan import due_heading
 
 
 class Filling(QObject):
@@ -78,7 +78,7 @@ class Filling(QObject):
         """Bring the form up to date and on screen."""
         now, settings = self._desk.now(), self._desk.book.settings
         if not self.draft.is_slot_touched:
-            self.draft.slot = self.news.usual.likely_slot(now)
+            self.draft.slot = self.news.due.likely_slot
         self.form.keypad.set_unit(settings.unit)
         self.form.fingers.show_news(self.news.fingers, self.draft.site, settings)
         is_recheck = self.purpose is Purpose.RECHECK
@@ -113,12 +113,7 @@ class Filling(QObject):
             return _("After your low: what does the meter show?")
         if self.purpose is Purpose.REPEAT:
             return _("Tested again: what does the meter show?")
-        due = self.news.usual.due(now)
-        if due is None:
-            return _("What does the meter show?")
-        return _("{when}: usually about {time}.").format(
-            when=tile_text(due.slot), time=clock_text(due.at)
-        )
+        return due_heading(self.news.due, now) or _("What does the meter show?")
 
     def _show_number(self) -> None:
         self.form.keypad.show_number(self.draft.shown)

@@ -1,13 +1,15 @@
-"""What the form shows from the log: usual times, the advised finger, recent numbers."""
+"""What the form shows from the log: what is due, the advised finger, recent numbers."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from logbook.domain.moments import Moment
+from logbook.domain.plan.calendar_days import PlanFacts
+from logbook.domain.plan.due import Due, what_is_due
 from logbook.domain.plausibility import USUAL_DAYS
 from logbook.domain.series import Series
 from logbook.domain.slots import Purpose
-from logbook.domain.usual_times import UsualTimes, usual_times
 from logbook.ui.desk import Desk
 from logbook.ui.entry.fingers import FingerNews, finger_news
 from logbook.ui.entry.saving import recent_period
@@ -18,7 +20,7 @@ class FormNews:
     """`series` holds the last 90 days."""
 
     series: Series
-    usual: UsualTimes
+    due: Due
     fingers: FingerNews
 
 
@@ -26,6 +28,19 @@ def read_form_news(desk: Desk, purpose: Purpose) -> FormNews:
     """Read it now. A recheck takes a fingertip, never another place."""
     now, settings = desk.now(), desk.book.settings
     series = desk.book.series(recent_period(now, settings, USUAL_DAYS))
-    usual = usual_times(series, now, settings.day_starts_at)
     fingers = finger_news(desk, now, fingertips_only=purpose is Purpose.RECHECK)
-    return FormNews(series, usual, fingers)
+    return FormNews(series, due_now(desk, series, now), fingers)
+
+
+def due_now(desk: Desk, series: Series, now: Moment) -> Due:
+    """What the plan asks now, or what is usual without one; `series` holds the last 28 days."""
+    book = desk.book
+    facts = PlanFacts(
+        plans=tuple(book.plans()),
+        pauses=tuple(book.pauses()),
+        put_asides=tuple(book.put_asides()),
+        spells=tuple(book.spells()),
+        appointments=tuple(book.appointments()),
+        meal_starts=tuple(book.meal_starts(recent_period(now, book.settings, 2))),
+    )
+    return what_is_due(facts, series, now, book.settings)

@@ -14,7 +14,7 @@ from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.even_grid import EvenGrid
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.theme import GAP
-from logbook.wording import _
+from logbook.wording import _, cautions
 from logbook.wording.dates import clock_text, moment_text
 from logbook.wording.terms import strip_failure_text, what_text
 
@@ -24,6 +24,7 @@ class HappenedStep(Step):
 
     happened = Signal(object, object)
     when_chosen = Signal(object)
+    ill_today = Signal()
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -36,6 +37,9 @@ class HappenedStep(Step):
             button.setProperty("what", what.value)
             button.clicked.connect(self._take)
             grid.addWidget(button)
+        self.ill = BigButton(desk.look, _("I am ill today"), ButtonKind.TALL)
+        self.ill.clicked.connect(self.ill_today)
+        grid.addWidget(self.ill)
         self._ways = QWidget()
         ways = EvenGrid(3)
         self._ways.setLayout(ways)
@@ -96,6 +100,8 @@ def after_happening(what: What) -> str:
     match what:
         case What.NEEDED_HELP | What.AMBULANCE:
             return _("Call your provider today and tell them.")
+        case What.CANNOT_EAT_OR_DRINK:
+            return cautions.sick_day_call()
         case What.FALL:
             return _("Tell your provider. If you hit your head or something hurts, call today.")
         case _:

@@ -1,21 +1,22 @@
 """A low: the sugar first, then the check after 15 minutes, which stays here until it is answered.
 
-Nothing about it is kept in the window: `domain.recheck` tells from the log what is due, after a
-restart as before it. The person's own written plan stands above the usual steps.
+Nothing about it is kept in the window: `domain.low_course` tells from the log how it stands, after
+a restart as before it. The person's own written plan stands above the usual steps.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QVBoxLayout
 
 from logbook.domain.glucose import Glucose
+from logbook.domain.low_course import LowCourse
 from logbook.domain.moments import Moment
-from logbook.domain.recheck import RecheckDue
 from logbook.domain.states import State, state_of
+from logbook.domain.ticks import About
+from logbook.domain.visits import Contact
 from logbook.ui.desk import Desk
 from logbook.ui.entry.step import Step
 from logbook.ui.parts.big_button import BigButton, ButtonKind
@@ -24,29 +25,28 @@ from logbook.ui.parts.marks import StateMark
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import GAP, NUMBER, ROW_FROM_PERCENT
 from logbook.wording import _, cautions
-from logbook.wording.dates import clock_text
+from logbook.wording.cautions import CautionFacts
 from logbook.wording.emergency import emergency_word
+from logbook.wording.low_course import course_text
 from logbook.wording.numbers import glucose_text
 
-# After the third treatment that did not help, help is called (hypoglycaemia study group on
-# treatment, in a secondary copy).
-_MOST_TREATMENTS = 3
-# How long a due recheck waits before the page calls out.
-UNANSWERED_AFTER = timedelta(minutes=10)
+# The first steps are what to do now; the rest can be read after the sugar.
+_STEPS = 6
+_LARGE_STEPS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class LowNews:
-    """What the low page shows.
+    """What the page of a low shows.
 
     `glucose` is None for a low without a number; `doubt` is one quiet line, `meant` the value that
     may have been meant.
     """
 
-    due: RecheckDue
+    course: LowCourse
     glucose: Glucose | None
-    phone_name: str
-    phone: str
+    contact: Contact | None
+    can_ring: bool
     doubt: str = ""
     meant: Glucose | None = None
 
@@ -57,6 +57,7 @@ class LowStep(Step):
     recheck_wanted = Signal()
     will_not_check = Signal()
     meant_other = Signal()
+    another_wanted = Signal()
     something_happened = Signal()
 
     def __init__(self, desk: Desk) -> None:
@@ -80,42 +81,48 @@ class LowStep(Step):
         self.restyle()
         self.own_plan = Words(look, role="heading")
         self.column.addWidget(self.own_plan)
-        self.steps = [Words(look, role="heading"), Words(look, role="heading"), Words(look)]
-        self.very_low = Words(look, role="heading")
-        self.column.addWidget(self.very_low)
+        self.steps = [
+            Words(look, role="heading" if place < _LARGE_STEPS else "body")
+            for place in range(_STEPS)
+        ]
         for words in self.steps:
             self.column.addWidget(words)
-        self.ring = Words(look)
-        self.column.addWidget(self.ring)
+        self.phone_name = Words(look, role="heading")
         self.phone = Words(look, role="number")
+        self.column.addWidget(self.phone_name)
         self.column.addWidget(self.phone)
+        self._add_doubt()
         self.helper = Words(look)
-        box = QFrame()
-        inside = QVBoxLayout(box)
+        self.helper_box = QFrame()
+        inside = QVBoxLayout(self.helper_box)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.addWidget(Words(look, _("For someone who helps"), "heading"))
         inside.addWidget(self.helper)
-        self.helper_box = box
-        self.column.addWidget(box)
+        self.column.addWidget(self.helper_box)
         self._add_buttons()
 
-    def _add_buttons(self) -> None:
+    def _add_doubt(self) -> None:
         look = self.desk.look
         self.doubt = Words(look, role="quiet")
         self.change = BigButton(look, "", ButtonKind.OTHER)
         self.change.clicked.connect(self.meant_other)
-        self.column.addWidget(self.doubt)
         beside = QHBoxLayout()
+        beside.addWidget(self.doubt, 100)
         beside.addWidget(self.change)
-        beside.addStretch(1)
         self.column.addLayout(beside)
+
+    def _add_buttons(self) -> None:
+        look = self.desk.look
         self.no_check = BigButton(look, _("I will not check again"), ButtonKind.OTHER)
         self.no_check.clicked.connect(self.will_not_check)
+        self.another = BigButton(look, _("Another reading"), ButtonKind.OTHER)
+        self.another.describe(_("The low waits and comes back"))
+        self.another.clicked.connect(self.another_wanted)
         self.happened = BigButton(look, _("Something happened"), ButtonKind.OTHER)
         self.happened.clicked.connect(self.something_happened)
-        row = EvenGrid(2)
-        row.addWidget(self.no_check)
-        row.addWidget(self.happened)
+        row = EvenGrid(3)
+        for button in (self.no_check, self.another, self.happened):
+            row.addWidget(button)
         self.column.addLayout(row)
         self.column.addStretch(1)
 
@@ -137,18 +144,15 @@ class LowStep(Step):
     def show_news(self, news: LowNews) -> None:
         """Show this low as it stands now."""
         self.news = news
-        settings = self.desk.book.settings
-        state = State.LOW if news.glucose is None else state_of(news.glucose)
-        self.number.say("" if news.glucose is None else glucose_text(news.glucose))
+        settings, glucose = self.desk.book.settings, news.glucose
+        state = State.LOW if glucose is None else state_of(glucose)
+        self.number.say("" if glucose is None else glucose_text(glucose))
         self.mark.show_state(state)
         self.own_plan.say(
             _("Your plan: {plan}").format(plan=settings.low_plan) if settings.low_plan else ""
         )
-        emergency = emergency_word(settings.country, settings.emergency_number)
-        is_very_low = state is State.VERY_LOW
-        self.very_low.say(cautions.very_low(news.phone_name) if is_very_low else "")
-        self.helper.setText(cautions.for_a_helper(emergency))
-        self.helper_box.setVisible(is_very_low)
+        self.helper.setText(cautions.for_a_helper(self._emergency()))
+        self.helper_box.setVisible(news.course.is_very_low or news.course.helped)
         self.doubt.say(news.doubt)
         self.change.setVisible(news.meant is not None)
         if news.meant is not None:
@@ -156,35 +160,35 @@ class LowStep(Step):
         self.beat(self.desk.now())
 
     def beat(self, now: Moment) -> None:
-        if self.news is None:
+        news = self.news
+        if news is None:
             return
-        due, zone = self.news.due, self.desk.zone()
-        at = Moment.at(due.due_at, zone)
-        is_over = due.is_overdue(now.instant)
-        treatments = due.times_low - 1
-        settings = self.desk.book.settings
-        emergency = emergency_word(settings.country, settings.emergency_number)
-        steps = cautions.low_first_steps(at.wall)
-        if treatments >= _MOST_TREATMENTS:
-            steps = [cautions.still_low_after_three(emergency), "", cautions.recheck(at.wall)]
-        elif treatments > 0:
-            steps = [cautions.still_low(treatments, at.wall), steps[1], ""]
-        elif self.very_low.text():
-            # That it is low was said above, in stronger words.
-            steps = [_("Sit down. Do not drive."), *steps[1:]]
-        for words, text in zip(self.steps, steps, strict=True):
-            words.say(text)
-        if is_over:
-            self.title.setText(_("Check again now."))
-        else:
-            self.title.setText(_("Check again at {time}.").format(time=clock_text(at)))
-        # There is no sound yet, and silence must not be taken for a promise.
-        self.ring.say(self.cannot_ring())
-        calls_out = now.instant - due.due_at >= UNANSWERED_AFTER
-        self.ring.setVisible(not is_over)
-        self.phone.say(self.news.phone if calls_out else "")
+        contact, course = news.contact, news.course
+        name = "" if contact is None else contact.name
+        ticks, day = self.desk.book.ticks(), self.desk.today()
+        text = course_text(
+            course,
+            now,
+            CautionFacts(emergency=self._emergency(), contact=name),
+            only_glucose=ticks.may_hold(About.SLOWS_SUGAR, day),
+            can_ring=news.can_ring,
+        )
+        self.title.setText(text.title)
+        for place, words in enumerate(self.steps):
+            words.say(text.steps[place] if place < len(text.steps) else "")
+        self._show_phone(contact, course)
 
-    @staticmethod
-    def cannot_ring() -> str:
-        """What is said beside every low, and before the window closes during one."""
-        return _("This computer cannot ring. Set your kitchen timer for 15 minutes.")
+    def _show_phone(self, contact: Contact | None, course: LowCourse) -> None:
+        """Whom to call, so large that it is read without glasses; only when it may be needed."""
+        if course.needs_emergency:
+            self.phone_name.say("")
+            self.phone.say(self._emergency())
+            return
+        is_wanted = course.is_unanswered or course.is_very_low
+        shown = contact if is_wanted and contact is not None and contact.phone else None
+        self.phone_name.say("" if shown is None else shown.name)
+        self.phone.say("" if shown is None else shown.phone)
+
+    def _emergency(self) -> str:
+        settings = self.desk.book.settings
+        return emergency_word(settings.country, settings.emergency_number)

@@ -19,9 +19,10 @@ class MoreStep(Step):
 
     changed = Signal()
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, title: str = "", main: str = "") -> None:
         super().__init__(desk)
-        self.title.setText(_("More about this check"))
+        self.title.setText(title or _("More about this check"))
+        self._main = main or _("Back to the number")
         self._draft = Draft()
         rows = FormRows(desk.look)
         self.feelings = rows.add_choice(
@@ -64,7 +65,7 @@ class MoreStep(Step):
         return ""
 
     def main_text(self) -> str:
-        return _("Back to the number")
+        return self._main
 
     def main(self) -> None:
         self.left.emit()

@@ -1,114 +1,82 @@
-"""What is said about a reading that was just saved: where it stands, and the one next step."""
+"""What is said about a reading that was just saved: the step of the domain's table, in words.
+
+What to do is decided by `domain.next_steps`, the sentences are in `wording.next_steps`. Here the
+two are read together with what the log says around the reading.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from logbook.domain.glucose import Kind
-from logbook.domain.moments import Moment
+from logbook.domain.next_steps import next_step_of
 from logbook.domain.readings import Reading
-from logbook.domain.settings import LogSettings
-from logbook.domain.states import State
-from logbook.domain.targets import Target
-from logbook.domain.usual_times import UsualTimes
-from logbook.wording import _, cautions
-from logbook.wording.dates import clock_text
+from logbook.domain.states import State, state_of_reading
+from logbook.ui.desk import Desk
+from logbook.wording.cautions import CautionFacts
+from logbook.wording.emergency import emergency_word
+from logbook.wording.next_steps import own_plan_text, step_text
 from logbook.wording.numbers import glucose_text
-from logbook.wording.targets import target_text
-from logbook.wording.terms import slot_phrase, state_text
+from logbook.wording.terms import state_text
+
+# How far back the check just before is looked for; the table asks for nothing older.
+_BEFORE = 5
 
 
 @dataclass(frozen=True, slots=True)
 class NextStep:
-    """The state in words, what it is held against, and what to do now.
+    """The state in words and shape, what it is held against, what to do, and the cautions below.
 
-    `tests_again` asks for a button that begins the same check once more.
+    `own_plan` is the person's own text, which stands above what to do. `tests_again` asks for a
+    button that begins the same check once more.
     """
 
-    state: str
+    state: State
+    state_words: str
     against: str
+    own_plan: str
     to_do: str
-    tests_again: bool = False
+    cautions: tuple[str, ...]
+    tests_again: bool
 
 
-def next_step(
-    reading: Reading, state: State, target: Target | None, emergency: str, *, is_second: bool
-) -> NextStep:
+def next_step(desk: Desk, reading: Reading, *, is_second_high: bool, is_low_over: bool) -> NextStep:
     """The words for a saved reading. The latest low has a page of its own.
 
-    `emergency` is what to call in an emergency, as a word that fits into a sentence; `is_second`
-    whether it was tested again because the first number was surprisingly high.
+    `is_second_high` says that it was tested again because the first number was surprisingly high,
+    `is_low_over` that the page of the low does not hang on this one.
     """
-    unit = reading.glucose.unit
-    limits = target_text(target, unit)
-    match state:
-        case State.IN_TARGET:
-            return NextStep(
-                state_text(state),
-                _("Your target is {limits}.").format(limits=limits),
-                _("Nothing to do now."),
-            )
-        case State.ABOVE_TARGET:
-            return NextStep(
-                state_text(state),
-                _("Your target is {limits}.").format(limits=limits),
-                _("Nothing to do now."),
-            )
-        case State.BELOW_TARGET:
-            return NextStep(
-                state_text(state),
-                _("Your target is {limits}.").format(limits=limits),
-                _("Follow the plan you agreed with your provider."),
-            )
-        case State.VERY_HIGH:
-            return _very_high(reading, emergency, is_second=is_second)
-        case State.LOW | State.VERY_LOW:
-            return NextStep(
-                state_text(state), "", _("This low is kept. Tell your provider about lows.")
-            )
-        case State.NOT_JUDGED:
-            return NextStep(
-                "",
-                _("No target is agreed for this time of day."),
-                _("Nothing to do now."),
-            )
-
-
-def _very_high(reading: Reading, emergency: str, *, is_second: bool) -> NextStep:
-    words = state_text(State.VERY_HIGH)
-    if reading.glucose.kind is Kind.READS_HIGH:
-        if is_second:
-            return NextStep(words, "", cautions.meter_shows_hi_again(emergency))
-        again = _("Wash and dry your hands, then test again with a new strip.")
-        return NextStep(words, "", again, tests_again=True)
-    if is_second:
-        advice = f"{cautions.no_extra_medicine()} {cautions.drink_water()}"
-        return NextStep(words, "", advice)
+    settings, targets = desk.book.settings, desk.book.targets()
+    day = reading.at.day(settings.day_starts_at)
+    state = state_of_reading(reading, day, targets, settings.very_high_above)
+    target = targets.for_slot(reading.judged_slot, day)
+    step = next_step_of(
+        reading,
+        state,
+        target,
+        is_second_high=is_second_high,
+        previous=_check_before(desk, reading),
+        settings=settings,
+        ticks=desk.book.ticks(),
+        day=day,
+        is_low_over=is_low_over,
+    )
+    facts = CautionFacts(
+        emergency=emergency_word(settings.country, settings.emergency_number),
+        value=glucose_text(reading.glucose),
+    )
+    text = step_text(step, reading, state, target, facts)
     return NextStep(
-        words, "", cautions.surprising_high(glucose_text(reading.glucose)), tests_again=True
+        state=state,
+        state_words="" if state is State.NOT_JUDGED else state_text(state),
+        against=text.where,
+        own_plan="" if step.own_plan is None else own_plan_text(step.own_plan, settings),
+        to_do=text.to_do,
+        cautions=text.cautions,
+        tests_again=step.tests_again,
     )
 
 
-def recovery_texts(settings: LogSettings) -> list[str]:
-    """What to do after a low that is over."""
-    texts = [cautions.recovered()]
-    # "Not sure" counts as yes: such medicines can cause long lows.
-    if settings.can_have_lows is not False:
-        texts.append(_("Check once more after 1 hour, and before you sleep."))
-    return texts
-
-
-def next_check_text(usual: UsualTimes, now: Moment) -> str:
-    """The next check by the person's own habit; empty where nothing is usual."""
-    found = usual.next_after(now)
-    if found is None:
-        return ""
-    check, is_tomorrow = found
-    when = slot_phrase(check.slot)
-    if is_tomorrow:
-        return _("You usually check next: tomorrow, {when}, about {time}.").format(
-            when=when, time=clock_text(check.at)
-        )
-    return _("You usually check next: {when}, about {time}.").format(
-        when=when, time=clock_text(check.at)
-    )
+def _check_before(desk: Desk, reading: Reading) -> Reading | None:
+    """The check that counts just before this one."""
+    found = desk.book.readings(newest_first=True, limit=_BEFORE, older_than=reading.at)
+    return next((one for one in found if one.counts), None)

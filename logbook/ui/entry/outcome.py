@@ -6,27 +6,47 @@ A low, and LO, get here without a question; everything asked about them comes af
 from __future__ import annotations
 
 from dataclasses import replace
-from uuid import UUID
+from datetime import timedelta
+from uuid import uuid4
 
 from PySide6.QtCore import QObject, Signal
 
 from logbook.domain.happenings import StripFailure, What
+from logbook.domain.low_course import Stage
+from logbook.domain.moments import Moment
+from logbook.domain.plausibility import USUAL_DAYS
 from logbook.domain.readings import Reading
+from logbook.domain.repeats import first_of_repeat
 from logbook.domain.slots import Purpose
-from logbook.domain.states import state_of_reading
+from logbook.domain.spells import Spell, SpellKind
 from logbook.ui.desk import Desk
 from logbook.ui.draft import Draft
 from logbook.ui.entry.believing import Believing
-from logbook.ui.entry.doubts import Doubt
+from logbook.ui.entry.doubts import Doubt, quiet_doubt
 from logbook.ui.entry.filling import Filling
+from logbook.ui.entry.form_news import due_now
 from logbook.ui.entry.happened_step import after_happening
-from logbook.ui.entry.low_step import LowStep
+from logbook.ui.entry.low_step import LowNews, LowStep
 from logbook.ui.entry.low_watch import LowWatch
-from logbook.ui.entry.next_step import next_check_text, next_step, recovery_texts
+from logbook.ui.entry.more_step import MoreStep
+from logbook.ui.entry.next_step import next_step
+from logbook.ui.entry.notices import (
+    Answered,
+    Notice,
+    call_notice,
+    illness_now,
+    open_calls,
+    settle_notice,
+    sick_day_texts,
+)
 from logbook.ui.entry.result_step import ResultStep
 from logbook.ui.entry.saver import Saved
+from logbook.ui.entry.saving import recent_period
 from logbook.ui.entry.set_up import SetUp
-from logbook.wording.emergency import emergency_word
+from logbook.wording import _
+from logbook.wording.cautions import CautionFacts
+from logbook.wording.low_course import course_text
+from logbook.wording.plan import next_check_sentence
 from logbook.wording.terms import strip_failure_text, what_text
 
 
@@ -43,15 +63,18 @@ class Outcome(QObject):
         super().__init__(parent)
         self._desk, self._filling, self.low = desk, filling, low
         self._set_up = SetUp(desk)
-        self._saved: Saved | None = None
-        self._tested_before: Reading | None = None
+        self._low_draft = Draft()
         self.result_step, self.low_step = ResultStep(desk), LowStep(desk)
+        self.low_more_step = MoreStep(desk, _("More about this low"), _("Done"))
         self.believing = Believing(desk, self)
         self.believing.settled.connect(self._show_believed)
         self.result_step.again_wanted.connect(self._test_again)
         self.result_step.set_up_wanted.connect(self._set_up.answer_now)
         self.result_step.set_up_put_off.connect(self._put_set_up_off)
         self.result_step.felt_answered.connect(low.felt_it_coming)
+        self.result_step.more_wanted.connect(self._tell_more)
+        self.result_step.call_answered.connect(self._settle_call)
+        self.low_more_step.left.connect(self._keep_more)
         self.low_step.recheck_wanted.connect(self._begin_recheck)
         self.low_step.will_not_check.connect(self._settle_recheck)
         self.low_step.meant_other.connect(self._correct_low)
@@ -60,18 +83,15 @@ class Outcome(QObject):
 
     def show_saved(self, saved: Saved) -> None:
         """Show what was just saved."""
-        reading, before = saved.reading, self._tested_before
-        self._saved, self._tested_before = saved, None
+        reading = saved.reading
         if self.low.due is not None and self.low.due.about == str(reading.id):
             self.show_low(saved.doubt)
-        elif (
-            before is not None
-            and reading.purpose is Purpose.REPEAT
-            and self.believing.asks(before, reading)
-        ):
+            return
+        first = self._tested_before(reading)
+        if first is not None and self.believing.asks(first, reading):
             self.step_wanted.emit(self.believing.step)
         else:
-            self._show_reading(reading, is_second=reading.purpose is Purpose.REPEAT)
+            self._show_reading(reading, is_second=first is not None)
 
     def show_happened(self, what: What, failure: StripFailure | None) -> None:
         """Show what happened without a number; an open low comes first."""
@@ -80,29 +100,57 @@ class Outcome(QObject):
             return
         words = what_text(what) if failure is None else strip_failure_text(failure)
         self.result_step.show_happening(words, after_happening(what), self._desk.now())
+        self.result_step.show_call(self._call_about(None))
+        self.step_wanted.emit(self.result_step)
+
+    def begin_illness(self) -> None:
+        """Ill from today on: what holds on such a day, the person's own text first."""
+        desk = self._desk
+        if illness_now(desk, desk.now()) is None:
+            spell = Spell(uuid4(), SpellKind.ILL, desk.today())
+            if desk.write(desk.book.add, spell) is None:
+                return
+        ill = illness_now(desk, desk.now())
+        texts = () if ill is None else sick_day_texts(desk, ill)
+        first, *rest = texts or ("",)
+        self.result_step.show_happening(_("Ill"), first, desk.now(), "\n".join(rest))
         self.step_wanted.emit(self.result_step)
 
     def _show_reading(self, reading: Reading, *, is_second: bool) -> None:
-        assert self._saved is not None
-        saved, now = self._saved, self._desk.now()
-        settings, targets = self._desk.book.settings, self._desk.book.targets()
-        day = reading.at.day(settings.day_starts_at)
-        state = state_of_reading(reading, day, targets, settings.very_high_above)
-        target = targets.for_slot(reading.judged_slot, day)
-        emergency = emergency_word(settings.country, settings.emergency_number)
-        words = next_step(reading, state, target, emergency, is_second=is_second)
-        following = next_check_text(saved.usual, now)
-        self.result_step.show_reading(reading, state, words, next_check=following, now=now)
-        if saved.due is not None and reading.purpose is Purpose.RECHECK and not state.is_low:
-            self.low.is_over(saved.due.about)
-            self.result_step.show_recovery(recovery_texts(settings))
+        desk, now = self._desk, self._desk.now()
+        course = self.low.course
+        is_low_over = course is None or course.about != str(reading.id)
+        words = next_step(desk, reading, is_second_high=is_second, is_low_over=is_low_over)
+        series = desk.book.series(recent_period(now, desk.book.settings, USUAL_DAYS))
+        following = next_check_sentence(due_now(desk, series, now), now)
+        self.result_step.show_reading(reading, words, next_check=following, now=now)
+        is_recovery = course is not None and course.stage is Stage.RECOVERED
+        if is_recovery and reading.purpose is Purpose.RECHECK and not words.state.is_low:
+            assert course is not None
+            self.result_step.show_recovery(course_text(course, now, CautionFacts()).steps)
         elif not words.tests_again:
             self.result_step.offer_set_up(self._set_up.question())
+        self.result_step.show_call(self._call_about(reading))
         self.step_wanted.emit(self.result_step)
+
+    def _call_about(self, reading: Reading | None) -> Notice | None:
+        """The call to tell now: the gravest one that this reading, or what just happened, made."""
+        found = open_calls(self._desk, self._desk.now())
+        if reading is not None:
+            course = self.low.course
+            shown = {str(reading.id), *(() if course is None else course.signs)}
+            found = tuple(call for call in found if shown.intersection(call.evidence))
+        return call_notice(self._desk, found[0]) if found else None
+
+    def _settle_call(self, notice: Notice, answered: Answered) -> None:
+        if settle_notice(self._desk, notice, answered):
+            self.result_step.show_call(None)
 
     def _show_believed(self, reading: Reading, message: str) -> None:
         self._show_reading(reading, is_second=True)
         self._desk.say(message)
+
+    # --- tested again -----------------------------------------------------------------------------
 
     def _test_again(self) -> None:
         before = self.result_step.reading
@@ -110,9 +158,20 @@ class Outcome(QObject):
         if before is not None:
             draft.slot, draft.is_slot_touched = before.slot, True
             draft.minutes_after = before.minutes_after
-        self._tested_before = before
         self._filling.begin(Purpose.REPEAT, draft)
         self._filling.show()
+
+    def _tested_before(self, reading: Reading) -> Reading | None:
+        """The surprising high that this reading tests again, as the log tells it."""
+        desk = self._desk
+        # The two may bear one moment: a clock that was set back between them.
+        until = Moment.at(reading.at.instant + timedelta(seconds=1), reading.at.zone)
+        before = desk.book.readings(newest_first=True, limit=5, older_than=until)
+        first = first_of_repeat(reading, before)
+        if first is None:
+            return None
+        step = next_step(desk, first, is_second_high=False, is_low_over=True)
+        return first if step.tests_again else None
 
     def _put_set_up_off(self) -> None:
         self._set_up.put_off()
@@ -122,13 +181,38 @@ class Outcome(QObject):
 
     def show_low(self, doubt: Doubt | None = None) -> None:
         """Show the low that is open, or the form when there is none."""
-        why, meant = ("", None) if doubt is None else (doubt.why, doubt.meant)
-        news = self.low.news(why, meant)
-        if news is None:
+        course, desk = self.low.course, self._desk
+        if course is None or self.low.due is None:
             self._filling.show()
             return
-        self.low_step.show_news(news)
+        reading = self.low.low_reading()
+        if doubt is None and reading is not None:
+            doubt = self._doubt_about(reading)
+        people = [one for one in desk.book.contacts() if one.role == "person"]
+        self.low_step.show_news(
+            LowNews(
+                course,
+                None if reading is None else reading.glucose,
+                people[0] if people else None,
+                self.low.ring.can_ring,
+                "" if doubt is None else doubt.why,
+                None if doubt is None else doubt.meant,
+            )
+        )
         self.step_wanted.emit(self.low_step)
+
+    def refresh_low(self, now: Moment) -> None:
+        """The clock went on while the page of the low is shown."""
+        news, course = self.low_step.news, self.low.course
+        if news is not None and course is not None and course.about == news.course.about:
+            self.low_step.show_news(replace(news, course=course))
+
+    def _doubt_about(self, reading: Reading) -> Doubt | None:
+        """The quiet doubt about a low, told anew from the log before it."""
+        desk = self._desk
+        days = recent_period(reading.at, desk.book.settings, USUAL_DAYS)
+        series = desk.book.series(days).before(reading.at.instant)
+        return quiet_doubt(desk, Draft(at=reading.at), reading.glucose, series, desk.now())
 
     def _begin_recheck(self) -> None:
         self._filling.begin(Purpose.RECHECK, Draft(is_slot_touched=True))
@@ -140,8 +224,36 @@ class Outcome(QObject):
 
     def _correct_low(self) -> None:
         news, book = self.low_step.news, self._desk.book
-        if news is None or news.meant is None:
+        reading = self.low.low_reading()
+        if news is None or news.meant is None or reading is None:
             return
-        reading = book.reading(UUID(news.due.about))
         meant = replace(news.meant, written=news.meant.text)
         self._desk.write(book.correct, reading.id, meant, reading.at, reading.slot)
+
+    def _tell_more(self) -> None:
+        """What was felt and different, of the low that is over."""
+        reading = self.low.low_reading()
+        if reading is None:
+            return
+        self._low_draft = Draft(
+            feelings=reading.feelings,
+            differences=reading.differences,
+            could_not_wash=reading.could_not_wash,
+            note=reading.note,
+        )
+        self.low_more_step.fill(self._low_draft)
+        self.step_wanted.emit(self.low_more_step)
+
+    def _keep_more(self) -> None:
+        reading, draft = self.low.low_reading(), self._low_draft
+        if reading is not None:
+            told = replace(
+                reading,
+                feelings=draft.feelings,
+                differences=draft.differences,
+                could_not_wash=draft.could_not_wash,
+                note=draft.note.strip(),
+            )
+            if told != reading and self._desk.write(self._desk.book.replace, told) is None:
+                return
+        self.step_wanted.emit(self.result_step)

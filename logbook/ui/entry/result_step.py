@@ -14,6 +14,7 @@ from logbook.domain.sites import SiteUse
 from logbook.domain.states import State
 from logbook.ui.desk import Desk
 from logbook.ui.entry.next_step import NextStep
+from logbook.ui.entry.notices import Answered, Notice, NoticeRow
 from logbook.ui.entry.step import Step
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.form_rows import Choice
@@ -33,6 +34,8 @@ class ResultStep(Step):
     another_wanted = Signal()
     again_wanted = Signal()
     felt_answered = Signal(object)
+    more_wanted = Signal()
+    call_answered = Signal(object, object)
     set_up_wanted = Signal()
     set_up_put_off = Signal()
 
@@ -40,6 +43,7 @@ class ResultStep(Step):
         super().__init__(desk)
         look = desk.look
         self.reading: Reading | None = None
+        self._notice: Notice | None = None
         self.shown_at: Moment | None = None
         self.number = Words(look, role="number")
         self.column.addWidget(self.number)
@@ -52,10 +56,12 @@ class ResultStep(Step):
         row.addStretch(1)
         self.column.addLayout(row)
         self.against = Words(look)
-        self.to_do = Words(look)
+        self.own_plan = Words(look, role="heading")
+        self.to_do = Words(look, role="heading")
+        self.cautions = Words(look)
         self.next_check = Words(look)
         self.details = Words(look, role="quiet")
-        for words in (self.against, self.to_do):
+        for words in (self.against, self.own_plan, self.to_do, self.cautions):
             self.column.addWidget(words)
         self.again = BigButton(look, _("I tested again"), ButtonKind.TALL)
         self.again.clicked.connect(self.again_wanted)
@@ -63,6 +69,11 @@ class ResultStep(Step):
         beside.addWidget(self.again)
         beside.addStretch(1)
         self.column.addLayout(beside)
+        self._add_after_low()
+        self._add_below()
+
+    def _add_after_low(self) -> None:
+        look = self.desk.look
         self.felt = Choice(
             look,
             asked_text(Asked.FELT_LOW_COMING),
@@ -71,6 +82,20 @@ class ResultStep(Step):
         )
         self.felt.chosen.connect(self.felt_answered)
         self.column.addWidget(self.felt)
+        self.tell_more = BigButton(look, _("Tell more about this low"), ButtonKind.OTHER)
+        self.tell_more.describe(_("What you felt, and what was different"))
+        self.tell_more.clicked.connect(self.more_wanted)
+        more = QHBoxLayout()
+        more.addWidget(self.tell_more)
+        more.addStretch(1)
+        self.column.addLayout(more)
+
+    def _add_below(self) -> None:
+        look = self.desk.look
+        self._call = QWidget()
+        self._calls = QVBoxLayout(self._call)
+        self._calls.setContentsMargins(0, 0, 0, 0)
+        self.column.addWidget(self._call)
         self.column.addWidget(self.next_check)
         self.column.addWidget(self.details)
         self._offer = QWidget()
@@ -101,18 +126,21 @@ class ResultStep(Step):
         self.another_wanted.emit()
 
     def show_reading(
-        self, reading: Reading, state: State, words: NextStep, *, next_check: str, now: Moment
+        self, reading: Reading, words: NextStep, *, next_check: str, now: Moment
     ) -> None:
         """Show a reading that was just saved."""
         self.reading, self.shown_at = reading, now
         self.title.setText(_("Saved"))
         self.number.say(glucose_text(reading.glucose))
-        self.mark.show_state(state)
-        self.state.say(words.state)
+        self.mark.show_state(words.state)
+        self.state.say(words.state_words)
         self.against.say(words.against)
+        self.own_plan.say(words.own_plan)
         self.to_do.say(words.to_do)
+        self.cautions.say("\n".join(words.cautions))
         self.again.setVisible(words.tests_again)
-        self.felt.hide()
+        self._show_after_low(is_shown=False)
+        self.show_call(None)
         self.next_check.say(next_check)
         self.details.say(_details(reading, now))
         self.offer_set_up("")
@@ -121,20 +149,43 @@ class ResultStep(Step):
         """The low is over: what to do now, and the one question about it."""
         self.against.say(_("The low is over."))
         self.to_do.say("\n".join(words))
-        self.felt.choose(None)
-        self.felt.show()
+        self.cautions.say("")
+        self._show_after_low(is_shown=True)
 
-    def show_happening(self, words: str, to_do: str, now: Moment) -> None:
+    def show_call(self, notice: Notice | None) -> None:
+        """Whom to call because of what was just saved; None for nobody."""
+        while (item := self._calls.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self._notice = notice
+        if notice is not None:
+            self._calls.addWidget(NoticeRow(self.desk, notice, self._tell_call))
+        self._call.setVisible(notice is not None)
+
+    def _tell_call(self) -> None:
+        if self._notice is not None:
+            self.call_answered.emit(self._notice, Answered(self.sender().property("answered")))
+
+    def _show_after_low(self, *, is_shown: bool) -> None:
+        self.felt.choose(None)
+        self.felt.setVisible(is_shown)
+        self.tell_more.setVisible(is_shown)
+
+    def show_happening(self, words: str, to_do: str, now: Moment, more: str = "") -> None:
         """Show something that happened without a number."""
         self.reading, self.shown_at = None, now
         self.title.setText(_("Saved: {what}.").format(what=words))
         self.number.hide()
         self.mark.show_state(State.NOT_JUDGED)
-        for other in (self.state, self.against, self.next_check, self.details):
+        for other in (self.state, self.against, self.own_plan, self.next_check, self.details):
             other.say("")
         self.to_do.say(to_do)
+        self.cautions.say(more)
         self.again.hide()
-        self.felt.hide()
+        self._show_after_low(is_shown=False)
+        self.show_call(None)
         self.offer_set_up("")
 
     def offer_set_up(self, question: str) -> None:

@@ -14,7 +14,6 @@ from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.recheck import RecheckDue
 from logbook.domain.slots import Purpose
-from logbook.domain.usual_times import UsualTimes
 from logbook.ui.desk import Desk
 from logbook.ui.entry.doubts import Doubt, doubts_before_saving, quiet_doubt
 from logbook.ui.entry.filling import Filling
@@ -31,14 +30,12 @@ _SAVE_IT = "save"
 class Saved:
     """A reading that is in the log now.
 
-    `due` is the recheck that was due before it, `doubt` the quiet doubt about a low, `usual` the
-    usual times as they were before it.
+    `due` is the recheck that was due before it, `doubt` the quiet doubt about a low.
     """
 
     reading: Reading
     due: RecheckDue | None
     doubt: Doubt | None
-    usual: UsualTimes
 
 
 class Saver(QObject):
@@ -126,7 +123,7 @@ class Saver(QObject):
             filling.show()
             return
         filling.saved()
-        self.saved.emit(Saved(reading, due, doubt, news.usual))
+        self.saved.emit(Saved(reading, due, doubt))
 
     def _reading(self, glucose: Glucose, due: RecheckDue | None, now: Moment) -> Reading:
         purpose, draft = self._filling.purpose, self._filling.draft

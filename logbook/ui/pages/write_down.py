@@ -22,13 +22,14 @@ from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.first_start import FirstStart
 from logbook.ui.entry.happening import HappeningEntry
 from logbook.ui.entry.low_watch import LowWatch
+from logbook.ui.entry.notices import Notices
 from logbook.ui.entry.outcome import Outcome
 from logbook.ui.entry.saver import Saver
 from logbook.ui.entry.step import Step
 from logbook.ui.page import MARGIN, Page
 from logbook.ui.parts.marks import draw_drop
 from logbook.ui.theme import GAP
-from logbook.wording import _
+from logbook.wording import _, cautions
 
 # The result gives way to the form after this long, so that the page that opens is the form.
 _RESULT_HOLDS = timedelta(minutes=10)
@@ -51,7 +52,9 @@ class WriteDown(Page):
         self.happening = HappeningEntry(desk, self.filling.when_step, self)
         self.saver = Saver(desk, self.filling, self.low, self)
         self.outcome = Outcome(desk, self.filling, self.low, self)
+        self.notices = Notices(desk, self.filling.form.notice, self)
         self._is_writing = False
+        self._has_put_low_aside = False
         self.save_button = self.set_main_button(_("Save"), self._main)
         self.save_button.setMinimumWidth(300)
         self.back_button = self.add_action(_("Go back"), self._back)
@@ -100,6 +103,8 @@ class WriteDown(Page):
             self.outcome.believing.step,
             self.result_step,
             self.low_step,
+            self.outcome.low_more_step,
+            self.notices.step,
             self.first_start,
         )
         for widget in (self.form, *self._steps):
@@ -108,7 +113,8 @@ class WriteDown(Page):
 
     def _connect_steps(self) -> None:
         for step in self._steps:
-            step.left.connect(self._leave_step)
+            if step is not self.outcome.low_more_step:
+                step.left.connect(self._leave_step)
             step.main_changed.connect(self._name_actions)
         filling = self.filling
         filling.step_wanted.connect(self._show)
@@ -125,13 +131,19 @@ class WriteDown(Page):
         self.happened_step.happened.connect(self._write_happening)
         self.happening.step_wanted.connect(self._show)
         self.result_step.another_wanted.connect(self._begin)
+        self.low_step.another_wanted.connect(self._put_low_aside)
         self.low_step.something_happened.connect(self._want_happening)
+        self.happened_step.ill_today.connect(self._begin_illness)
+        self.notices.step_wanted.connect(self._show)
+        self.notices.form_wanted.connect(self._show_what_is_due)
+        self.notices.low_wanted.connect(self._return_to_low)
         self.first_start.finished.connect(self._show_what_is_due)
 
     # --- what is shown ----------------------------------------------------------------------------
 
     def refresh(self, changed: Changed | None) -> None:
         self.low.look()
+        self.notices.look(self.low.course)
         self.filling.forget_news()
         if self.saver.is_writing or self._is_writing:
             return
@@ -165,19 +177,32 @@ class WriteDown(Page):
 
     def watch(self, now: Moment) -> None:
         if self.low.must_call(now):
+            self._has_put_low_aside = False
             if self.step is not self.form or self.filling.draft.is_empty:
                 self.outcome.show_low()
             self.desk.call_attention(self.name)
+        course = self.low.course
+        is_alone = course is not None and course.stage.is_open and course.is_unanswered
+        self.desk.show_alone(is_alone=is_alone and self.step is self.low_step)
+        is_recheck = self.step is self.form and self.filling.purpose is Purpose.RECHECK
+        self.low.ring_if_due(now, is_being_typed=is_recheck)
+        if self.step is self.low_step:
+            self.outcome.refresh_low(now)
 
     def words_before_closing(self) -> str:
-        return self.low_step.cannot_ring() if self.low.due is not None else ""
+        if self.low.due is None or self.low.ring.can_ring:
+            return ""
+        return cautions.cannot_ring()
 
     def keep_typed(self) -> None:
         self.filling.file.keep_now()
 
     def _show_what_is_due(self) -> None:
         typed = not self.filling.draft.is_empty
-        if self.low.due is not None and not typed and self.filling.purpose is not Purpose.RECHECK:
+        is_recheck = self.filling.purpose is Purpose.RECHECK
+        if self.low.due is None:
+            self._has_put_low_aside = False
+        if self.low.due is not None and not (typed or is_recheck or self._has_put_low_aside):
             self.outcome.show_low()
         else:
             self.filling.show()
@@ -268,6 +293,22 @@ class WriteDown(Page):
             self.outcome.show_low()
         else:
             self.happening.ask()
+
+    def _put_low_aside(self) -> None:
+        """A reading of another time comes first: the low waits, and comes back when it is due."""
+        self._has_put_low_aside = True
+        self.filling.begin(Purpose.EXTRA, Draft(is_when_told=False))
+        self.filling.show()
+
+    def _return_to_low(self) -> None:
+        self._has_put_low_aside = False
+        self.outcome.show_low()
+
+    def _begin_illness(self) -> None:
+        self._is_writing = True
+        self.happening.leave()
+        self.outcome.begin_illness()
+        self._is_writing = False
 
     def _take_moment(self, at: Moment) -> None:
         if self.happening.is_asked:

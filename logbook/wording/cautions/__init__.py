@@ -56,9 +56,11 @@ from logbook.wording.cautions.lows import (
     recovered,
     still_low,
     still_low_after_three,
+    sugar_once,
     unanswered,
     very_low,
     watch,
+    wipe_first,
 )
 
 __all__ = [
@@ -101,11 +103,13 @@ __all__ = [
     "sore_finger",
     "still_low",
     "still_low_after_three",
+    "sugar_once",
     "surprising_high",
     "target_not_agreed",
     "unanswered",
     "unwell_not_low",
     "very_low",
     "watch",
+    "wipe_first",
     "your_plan_first",
 ]

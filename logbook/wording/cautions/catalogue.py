@@ -84,6 +84,8 @@ _ALL = (
     Caution(CautionCode.FAST_SUGAR, lambda _facts: lows.fast_sugar(), ADA),
     Caution(CautionCode.GLUCOSE_ONLY, lambda _facts: lows.fast_sugar(only_glucose=True), SECONDARY),
     Caution(CautionCode.RECHECK, lambda facts: lows.recheck(_at(facts)), ADA),
+    Caution(CautionCode.SUGAR_ONCE, lambda _facts: lows.sugar_once(), ADA),
+    Caution(CautionCode.WIPE_FIRST, lambda _facts: lows.wipe_first(), HANDS),
     Caution(CautionCode.FINGERTIP_ONLY, lambda _facts: lows.fingertip_only(), OTHER_SITES),
     Caution(CautionCode.LOW_WITHOUT_SIGNS, lambda _facts: lows.low_without_signs(), PRACTICE),
     Caution(CautionCode.BETA_BLOCKER, lambda _facts: lows.beta_blocker(), MEMORY),

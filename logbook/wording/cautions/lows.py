@@ -39,6 +39,16 @@ def recheck(recheck_at: datetime | time) -> str:
     ).format(time=clock_text(recheck_at))
 
 
+def wipe_first() -> str:
+    """When the check after a low is due."""
+    return _("Wash or wipe your fingers first: sugar on them gives a false high number.")
+
+
+def sugar_once() -> str:
+    """While the sugar works."""
+    return _("Sit and wait. The sugar you took needs 15 minutes. Do not drive.")
+
+
 def fingertip_only() -> str:
     """Where to test during a low."""
     return _("Use a fingertip for this check, no other place.")

@@ -1,0 +1,303 @@
+"""What waits for an answer on Write down: a later check after a low, a call, an illness, the kit.
+
+The form has one button that names the gravest of them; it leads to a step that tells each in full,
+with the buttons that settle it. What is due and when is decided by the domain.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from enum import StrEnum
+from uuid import UUID
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from logbook.domain.answers import Asked, Said
+from logbook.domain.call_reasons import Urgency
+from logbook.domain.calls import Call, calls
+from logbook.domain.low_course import LowCourse
+from logbook.domain.moments import Moment
+from logbook.domain.next_steps import OwnPlan
+from logbook.domain.sick_day import SickDay, sick_day
+from logbook.domain.spells import Spell
+from logbook.domain.ticks import About
+from logbook.ui.desk import Desk
+from logbook.ui.entry.saving import answer_of, recent_period
+from logbook.ui.entry.step import Step
+from logbook.ui.parts.big_button import BigButton, ButtonKind
+from logbook.ui.parts.texts import Words
+from logbook.ui.theme import GAP
+from logbook.wording import _, cautions
+from logbook.wording.calls import call_line, urgency_text
+from logbook.wording.dates import clock_text, relative_day_text
+from logbook.wording.low_course import watch_text
+from logbook.wording.next_steps import own_plan_text
+
+# What calls look back over: 14 days, and the days before them that their rules need.
+_DAYS_OF_CALLS = 35
+
+
+class Answered(StrEnum):
+    """What the person pressed."""
+
+    NOT_CHECKED = "not_checked"
+    CALLED = "called"
+    NOT_NOW = "not_now"
+    STILL_ILL = "still_ill"
+    WELL_AGAIN = "well_again"
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One thing that waits.
+
+    `short` stands on the form's button, `text` and `details` on the step. `about` is the record
+    that answers are given about, `choices` are what can be pressed, with their words.
+    """
+
+    short: str
+    text: str
+    details: tuple[str, ...]
+    about: UUID
+    choices: tuple[tuple[Answered, str], ...]
+
+
+def read_notices(desk: Desk, course: LowCourse | None, now: Moment) -> tuple[Notice, ...]:
+    """All that waits now, the gravest first."""
+    later: list[Notice] = []
+    found = [] if course is None else list(_watch(course, now))
+    for call in open_calls(desk, now):
+        is_pressing = call.urgency is not Urgency.THIS_WEEK
+        (found if is_pressing else later).append(call_notice(desk, call))
+    ill = _illness(desk, now)
+    return (*found, *([] if ill is None else [ill]), *later)
+
+
+def open_calls(desk: Desk, now: Moment) -> tuple[Call, ...]:
+    """The calls that nobody answered yet."""
+    book, settings = desk.book, desk.book.settings
+    days = recent_period(now, settings, _DAYS_OF_CALLS)
+    return calls(
+        book.series(days),
+        book.happenings(days),
+        book.answers(),
+        settings,
+        book.ticks(),
+        book.spells(),
+        book.targets(),
+        now,
+        medicines_changed=[medicine.holds_from for medicine in book.medicines()],
+    )
+
+
+def call_notice(desk: Desk, call: Call) -> Notice:
+    """A call as a notice, with whom to call."""
+    settings = desk.book.settings
+    providers = [one for one in desk.book.contacts() if one.role in ("provider", "after_hours")]
+    numbers = [
+        _("{name}: {phone}").format(name=one.name, phone=one.phone)
+        for one in providers
+        if one.phone
+    ]
+    return Notice(
+        short=urgency_text(call.urgency),
+        text=call_line(call, settings.unit, desk.today(), settings.day_starts_at),
+        details=tuple(numbers),
+        about=UUID(call.about),
+        choices=((Answered.CALLED, _("I called")), (Answered.NOT_NOW, _("Not now"))),
+    )
+
+
+def sick_day_texts(desk: Desk, ill: SickDay) -> tuple[str, ...]:
+    """What holds on a day of illness, the person's own text first."""
+    today = desk.today()
+    own = own_plan_text(OwnPlan.SICK_DAY, desk.book.settings)
+    texts = [own] if own else []
+    often = _("Check every {n} hours while you are awake.").format(n=ill.every_hours)
+    texts += [often, cautions.sick_day_sips(), cautions.sick_day_call(), cautions.sick_day_dry()]
+    if desk.book.ticks().may_hold(About.SGLT2_INHIBITOR, today):
+        texts.append(cautions.ketoacidosis())
+    return tuple(texts)
+
+
+def illness_now(desk: Desk, now: Moment) -> SickDay | None:
+    """The illness that goes on, or None."""
+    book, settings = desk.book, desk.book.settings
+    days = recent_period(now, settings, 2)
+    return sick_day(
+        book.spells(),
+        book.answers(),
+        book.series(days),
+        now,
+        settings=settings,
+        plans=book.plans(),
+    )
+
+
+def _watch(course: LowCourse, now: Moment) -> tuple[Notice, ...]:
+    text = watch_text(course, now)
+    if not text or course.stage.is_open:
+        return ()
+    short = text
+    if course.watch_due_at is not None and not course.is_watch_due(now.instant):
+        at = clock_text(Moment.at(course.watch_due_at, now.zone))
+        short = _("Check once more at {time}").format(time=at)
+    choices = ((Answered.NOT_CHECKED, _("I will not check again")),)
+    return (Notice(short, text, (cautions.watch(),), UUID(course.about), choices),)
+
+
+def _illness(desk: Desk, now: Moment) -> Notice | None:
+    ill = illness_now(desk, now)
+    if ill is None:
+        return None
+    since = relative_day_text(ill.spell.first, desk.today())
+    next_check = clock_text(ill.next_check_at)
+    is_due = ill.next_check_at.instant <= now.instant
+    due = (
+        _("An extra check is due now.")
+        if is_due
+        else _("Next extra check about {time}.").format(time=next_check)
+    )
+    text = _("You are ill since {day}. {due}").format(day=since, due=due)
+    short = _("Ill: check now") if is_due else _("Ill: check about {time}").format(time=next_check)
+    choices: tuple[tuple[Answered, str], ...] = ((Answered.WELL_AGAIN, _("I am well again")),)
+    if ill.asks_still_ill:
+        short = text = _("Are you still ill?")
+        choices = (
+            (Answered.STILL_ILL, _("Yes, still ill")),
+            (Answered.WELL_AGAIN, _("No, I am well again")),
+        )
+    return Notice(short, text, sick_day_texts(desk, ill), ill.spell.id, choices)
+
+
+class NoticesStep(Step):
+    """Each of them in full. `settled` after an answer was kept; it asks for what is left."""
+
+    settled = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.title.setText(_("What waits for you"))
+        self._rows = QWidget()
+        self._column = QVBoxLayout(self._rows)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(2 * GAP)
+        self.column.addWidget(self._rows)
+        self.column.addStretch(1)
+        self._notices: dict[UUID, Notice] = {}
+
+    def show_notices(self, notices: tuple[Notice, ...]) -> None:
+        """Show these."""
+        while (item := self._column.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self._notices = {notice.about: notice for notice in notices}
+        for notice in notices:
+            self._column.addWidget(NoticeRow(self.desk, notice, self._take))
+
+    def _take(self) -> None:
+        sender = self.sender()
+        notice = self._notices[UUID(str(sender.property("about")))]
+        if settle_notice(self.desk, notice, Answered(str(sender.property("answered")))):
+            self.settled.emit()
+
+
+class NoticeRow(QFrame):
+    """One notice: what, the details, and its buttons. `take` is a bound method of a QObject."""
+
+    def __init__(self, desk: Desk, notice: Notice, take: object) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(GAP)
+        column.addWidget(Words(desk.look, notice.text, "heading"))
+        for details in notice.details:
+            column.addWidget(Words(desk.look, details))
+        row = QHBoxLayout()
+        row.setSpacing(GAP)
+        for answered, words in notice.choices:
+            button = BigButton(desk.look, words, ButtonKind.OTHER)
+            button.describe(notice.text)
+            button.setProperty("about", str(notice.about))
+            button.setProperty("answered", answered.value)
+            button.clicked.connect(take)
+            row.addWidget(button)
+        row.addStretch(1)
+        column.addLayout(row)
+
+
+def settle_notice(desk: Desk, notice: Notice, answered: Answered) -> bool:
+    """Keep what the person pressed; whether it could be kept."""
+    now = desk.now()
+    asked, said = {
+        Answered.NOT_CHECKED: (Asked.WATCH_CHECK, Said.NO),
+        Answered.CALLED: (Asked.CALLED, Said.YES),
+        Answered.NOT_NOW: (Asked.CALLED, Said.LATER),
+        Answered.STILL_ILL: (Asked.STILL_ILL, Said.YES),
+        Answered.WELL_AGAIN: (Asked.STILL_ILL, Said.NO),
+    }[answered]
+    answer = answer_of(notice.about, asked, said, now)
+    if answered is not Answered.WELL_AGAIN:
+        return desk.write(desk.book.add, answer) is not None
+    spell = next((one for one in desk.book.spells() if one.id == notice.about), None)
+    if spell is None or desk.write(desk.book.replace, _ended(spell, desk)) is None:
+        return False
+    # Ill for a part of one day only: the answer tells what the days of the spell can't.
+    return spell.first < desk.today() or desk.write(desk.book.add, answer) is not None
+
+
+def _ended(spell: Spell, desk: Desk) -> Spell:
+    """Well again today: yesterday was the last day ill, but never before the first."""
+    return replace(spell, last=max(spell.first, desk.today() - timedelta(days=1)))
+
+
+class Notices(QObject):
+    """The button's words and the step, kept up to date; `step_wanted` shows the step."""
+
+    step_wanted = Signal(object)
+    form_wanted = Signal()
+    low_wanted = Signal()
+
+    def __init__(self, desk: Desk, button: BigButton, parent: QObject) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._button = button
+        self._course: LowCourse | None = None
+        self.step = NoticesStep(desk)
+        self.all: tuple[Notice, ...] = ()
+        button.clicked.connect(self._open)
+        self.step.settled.connect(self._settled)
+
+    def look(self, course: LowCourse | None) -> None:
+        """Ask the log again."""
+        self._course = course
+        self.all = read_notices(self._desk, course, self._desk.now())
+        text = "" if not self.all else self.all[0].short
+        if course is not None and course.due_at is not None:
+            at = clock_text(Moment.at(course.due_at, self._desk.zone()))
+            text = _("Your low: check again at {time}").format(time=at)
+        elif len(self.all) > 1:
+            text = _("{first} And {n} more.").format(
+                first=text if text.endswith((".", "?")) else f"{text}.", n=len(self.all) - 1
+            )
+        self._button.setVisible(bool(text))
+        self._button.setText(text)
+        self._button.describe(_("Shows what waits for you"))
+
+    def _open(self) -> None:
+        if self._course is not None and self._course.due_at is not None:
+            self.low_wanted.emit()
+            return
+        self.look(self._course)
+        self.step.show_notices(self.all)
+        self.step_wanted.emit(self.step)
+
+    def _settled(self) -> None:
+        self.look(self._course)
+        self.step.show_notices(self.all)
+        if not self.all:
+            self.form_wanted.emit()
