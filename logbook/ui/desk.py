@@ -35,6 +35,7 @@ class Desk(QObject):
     sent_to = Signal(str)
     attention_wanted = Signal(str)
     alone_wanted = Signal(bool)
+    waiting_told = Signal(str)
     preferences_changed = Signal()
     manner_changed = Signal()
 
@@ -92,6 +93,10 @@ class Desk(QObject):
     def call_attention(self, page_name: str) -> None:
         """Bring the window and this page forward: only for what must not wait, a due recheck."""
         self.attention_wanted.emit(page_name)
+
+    def tell_waiting(self, text: str) -> None:
+        """Name, beside the list of pages, what waits for the person; empty for nothing."""
+        self.waiting_told.emit(text)
 
     def show_alone(self, *, is_alone: bool) -> None:
         """Let the page fill the window, without the list of pages: a recheck nobody answers."""

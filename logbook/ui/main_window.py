@@ -71,12 +71,14 @@ class MainWindow(QWidget):
             each.smaller.clicked.connect(self._smaller)
             each.larger.clicked.connect(self._larger)
             each.help.clicked.connect(self._show_help)
+            each.waiting.clicked.connect(self._show_waiting)
         self._build()
         self._ring = FocusRing(desk.look, self)
         desk.said.connect(self._say)
         desk.sent_to.connect(self.show_page)
         desk.attention_wanted.connect(self.come_forward)
         desk.alone_wanted.connect(self.show_alone)
+        desk.waiting_told.connect(self._tell_waiting)
         desk.news.changed.connect(self._hear)
         desk.manner_changed.connect(self.refresh_all)
         desk.look.changed.connect(self.restyle)
@@ -152,6 +154,13 @@ class MainWindow(QWidget):
         follow(last_inside(page), (self.bar.put_back, self.bar.undo, *reversed(actions)))
         if isinstance(page, PagesPage):
             page.offer([(kind.name, kind.label(), kind.sign) for kind in self._page_types])
+
+    def _show_waiting(self) -> None:
+        self.show_page(f"{self._page_types[0].name}/waiting")
+
+    def _tell_waiting(self, text: str) -> None:
+        for each in self._lists:
+            each.show_waiting(text)
 
     def _show_help(self) -> None:
         if self.page.name == self._help_type.name:

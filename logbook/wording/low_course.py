@@ -55,15 +55,21 @@ def course_text(
         steps = _open_steps(course, facts, only_glucose=only_glucose)
         if not can_ring and not course.is_overdue(now.instant):
             steps.append(cautions.cannot_ring())
-        is_due = course.is_overdue(now.instant)
-        title = _("Check again now.") if is_due else _("Check again at {time}.")
-        return CourseText(title.format(time=clock_text(at)), tuple(steps))
+        return CourseText(_open_title(course).format(time=clock_text(at)), tuple(steps))
     steps = [cautions.recovered()] if course.stage is Stage.RECOVERED else []
     if course.watch_due_at is None:
         return CourseText(_("The low is over."), tuple(steps))
     if course.stage is Stage.RECOVERED:
         return CourseText(_("The low is over."), (*steps, cautions.watch()))
     return CourseText(watch_text(course, now), ())
+
+
+def _open_title(course: LowCourse) -> str:
+    if course.stage is Stage.RECHECK:
+        return _("Check again now.")
+    if course.stage is Stage.WAITING:
+        return _("Check again at {time}.")
+    return _("Take fast sugar now.")
 
 
 def watch_text(course: LowCourse, now: Moment) -> str:

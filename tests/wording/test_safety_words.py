@@ -134,7 +134,7 @@ def _courses() -> Iterator[LowCourse]:
 class TestLow:
     def test_the_first_words(self) -> None:
         text = low_words.course_text(_course(Stage.LOW), _NOW, _FACTS)
-        assert text.title == "Check again at 12:19."
+        assert text.title == "Take fast sugar now."
         assert text.steps[0] == "This is low. Sit down. Do not drive."
         assert text.steps[1].startswith("Take 15 grams of fast sugar now:")
         assert text.steps[2].startswith("Check again at 12:19.")

@@ -6,12 +6,11 @@ Three columns where they fit side by side, else two, else one: then the page scr
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from logbook.ui.desk import Desk
 from logbook.ui.entry.circumstances import Circumstances
 from logbook.ui.entry.fingers import FingerColumn
-from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.keypad import Keypad
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import GAP
@@ -27,16 +26,6 @@ class EntryForm(QWidget):
         self.title = Words(desk.look, role="title")
         self.fingers = FingerColumn(desk)
         self.keypad = Keypad(desk.look)
-        # What waits for an answer stands below the keys, where it moves nothing.
-        self.notice = BigButton(desk.look, "", ButtonKind.TALL)
-        self.notice.hide()
-        self.number = QWidget()
-        below = QVBoxLayout(self.number)
-        below.setContentsMargins(0, 0, 0, 0)
-        below.setSpacing(GAP)
-        below.addWidget(self.keypad)
-        below.addWidget(self.notice)
-        below.addStretch(1)
         self.circumstances = Circumstances(desk)
         self._columns = 0
         self._grid = QGridLayout(self)
@@ -61,12 +50,12 @@ class EntryForm(QWidget):
             tiles = self.circumstances.wanted_width()
             left = width - tiles - _GUTTER
             beside = max(
-                _height(self.fingers, left - keypad - _GUTTER), _height(self.number, keypad)
+                _height(self.fingers, left - keypad - _GUTTER), _height(self.keypad, keypad)
             )
             title = self.title.heightForWidth(left)
             return foot + max(title + gap + beside, _height(self.circumstances, tiles))
         half = (width - _GUTTER) // 2 if columns == 2 else width
-        fingers, number = _height(self.fingers, half), _height(self.number, half)
+        fingers, number = _height(self.fingers, half), _height(self.keypad, half)
         first = max(fingers, number) if columns == 2 else fingers + gap + number
         title = self.title.heightForWidth(width)
         return foot + title + gap + first + gap + _height(self.circumstances, width)
@@ -88,19 +77,19 @@ class EntryForm(QWidget):
             3: {
                 self.title: (0, 0, 1, 2),
                 self.fingers: (1, 0, 1, 1),
-                self.number: (1, 1, 1, 1),
+                self.keypad: (1, 1, 1, 1),
                 self.circumstances: (0, 2, 2, 1),
             },
             2: {
                 self.title: (0, 0, 1, 2),
                 self.fingers: (1, 0, 1, 1),
-                self.number: (1, 1, 1, 1),
+                self.keypad: (1, 1, 1, 1),
                 self.circumstances: (2, 0, 1, 2),
             },
             1: {
                 self.title: (0, 0, 1, 1),
                 self.fingers: (1, 0, 1, 1),
-                self.number: (2, 0, 1, 1),
+                self.keypad: (2, 0, 1, 1),
                 self.circumstances: (3, 0, 1, 1),
             },
         }[columns]

@@ -1,7 +1,7 @@
 """What waits for an answer on Write down: a later check after a low, a call, an illness, the kit.
 
-The form has one button that names the gravest of them; it leads to a step that tells each in full,
-with the buttons that settle it. What is due and when is decided by the domain.
+One button beside the list of pages names the gravest of them; it leads to a step that tells each in
+full, with the buttons that settle it. What is due and when is decided by the domain.
 """
 
 from __future__ import annotations
@@ -256,20 +256,18 @@ def _ended(spell: Spell, desk: Desk) -> Spell:
 
 
 class Notices(QObject):
-    """The button's words and the step, kept up to date; `step_wanted` shows the step."""
+    """The step and the button's words, kept up to date; `step_wanted` shows the step."""
 
     step_wanted = Signal(object)
     form_wanted = Signal()
     low_wanted = Signal()
 
-    def __init__(self, desk: Desk, button: BigButton, parent: QObject) -> None:
+    def __init__(self, desk: Desk, parent: QObject) -> None:
         super().__init__(parent)
         self._desk = desk
-        self._button = button
         self._course: LowCourse | None = None
         self.step = NoticesStep(desk)
         self.all: tuple[Notice, ...] = ()
-        button.clicked.connect(self._open)
         self.step.settled.connect(self._settled)
 
     def look(self, course: LowCourse | None) -> None:
@@ -284,11 +282,10 @@ class Notices(QObject):
             text = _("{first} And {n} more.").format(
                 first=text if text.endswith((".", "?")) else f"{text}.", n=len(self.all) - 1
             )
-        self._button.setVisible(bool(text))
-        self._button.setText(text)
-        self._button.describe(_("Shows what waits for you"))
+        self._desk.tell_waiting(text)
 
-    def _open(self) -> None:
+    def open(self) -> None:
+        """Show what waits; an open low has a page of its own."""
         if self._course is not None and self._course.due_at is not None:
             self.low_wanted.emit()
             return

@@ -52,7 +52,7 @@ class WriteDown(Page):
         self.happening = HappeningEntry(desk, self.filling.when_step, self)
         self.saver = Saver(desk, self.filling, self.low, self)
         self.outcome = Outcome(desk, self.filling, self.low, self)
-        self.notices = Notices(desk, self.filling.form.notice, self)
+        self.notices = Notices(desk, self)
         self._is_writing = False
         self._has_put_low_aside = False
         self.save_button = self.set_main_button(_("Save"), self._main)
@@ -168,6 +168,10 @@ class WriteDown(Page):
     def shown(self) -> None:
         self._let_result_go()
 
+    def open_part(self, part: str) -> None:
+        if part == "waiting":
+            self.notices.open()
+
     def beat(self, now: Moment) -> None:
         if isinstance(self.step, Step):
             self.step.beat(now)
@@ -186,6 +190,7 @@ class WriteDown(Page):
         self.desk.show_alone(is_alone=is_alone and self.step is self.low_step)
         is_recheck = self.step is self.form and self.filling.purpose is Purpose.RECHECK
         self.low.ring_if_due(now, is_being_typed=is_recheck)
+        self.notices.look(self.low.course)
         if self.step is self.low_step:
             self.outcome.refresh_low(now)
 

@@ -40,6 +40,7 @@ class ButtonKind(Enum):
     TALL = "tall"  # the same, at least 76 high: Undo, LO, HI
     TILE = "tile"  # something to choose
     CHIP = "chip"  # something to choose, in a small face
+    NOTICE = "notice"  # something that waits, named in a small bold face
     DIGIT = "digit"  # a key of the number
     LISTED = "listed"  # a page in the list at the left
 
@@ -50,10 +51,17 @@ _COLOURS = {
     ButtonKind.TALL: ("other_back", "other_ink"),
     ButtonKind.TILE: ("sheet", "ink"),
     ButtonKind.CHIP: ("sheet", "ink"),
+    ButtonKind.NOTICE: ("other_back", "other_ink"),
     ButtonKind.DIGIT: ("sheet", "ink"),
     ButtonKind.LISTED: ("list_back", "list_ink"),
 }
-_PADDINGS = {ButtonKind.CHIP: 6, ButtonKind.TILE: 8, ButtonKind.DIGIT: 8, ButtonKind.LISTED: 8}
+_PADDINGS = {
+    ButtonKind.CHIP: 6,
+    ButtonKind.NOTICE: 6,
+    ButtonKind.TILE: 8,
+    ButtonKind.DIGIT: 8,
+    ButtonKind.LISTED: 8,
+}
 _KEY_SIZED = frozenset({ButtonKind.MAIN, ButtonKind.TALL, ButtonKind.DIGIT})
 
 
@@ -245,11 +253,13 @@ class BigButton(QPushButton):
                 return self.look.font(DIGIT if is_figure else BODY, bold=is_figure, figures=True)
             case ButtonKind.CHIP:
                 return self.look.font(SMALL + 1, figures=True)
+            case ButtonKind.NOTICE:
+                return self.look.font(SMALL + 1, bold=True, figures=True)
             case _:
                 return self.look.font(BODY, figures=True)
 
     def _sign_side(self) -> int:
-        points = SMALL if self.kind is ButtonKind.CHIP else BODY
+        points = SMALL if self.kind in (ButtonKind.CHIP, ButtonKind.NOTICE) else BODY
         return round(self.look.theme.pixels(points) * 0.8)
 
     def _sign_width(self) -> int:

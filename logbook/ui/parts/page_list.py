@@ -41,7 +41,7 @@ class PageEntry(BigButton):
 
 
 class PageList(QWidget):
-    """At the left: the pages, then A−, A+ and Help at the bottom."""
+    """At the left: the pages, what waits, then A−, A+ and Help at the bottom."""
 
     wanted = Signal(str)
 
@@ -68,7 +68,17 @@ class PageList(QWidget):
             entry.wanted.connect(self.wanted)
             self.entries.append(entry)
             layout.addWidget(entry)
+        # What waits for the person is named on every page, where nothing gives way to it.
+        self.waiting = BigButton(look, "", ButtonKind.NOTICE)
+        self.waiting.hide()
+        if is_row:
+            layout.addWidget(self.waiting)
+        else:
+            self.waiting.let_wrap()
         layout.addStretch(1)
+        if not is_row:
+            layout.addWidget(self.waiting)
+            layout.addSpacing(GAP)
         if is_row:
             for button in (self.smaller, self.larger, self.help):
                 layout.addWidget(button)
@@ -87,6 +97,13 @@ class PageList(QWidget):
         if not self._is_row:
             self.setFixedWidth(round(self._look.theme.pixels(18) * _WIDTH_IN_HEIGHTS))
         self.update()
+
+    def show_waiting(self, text: str) -> None:
+        """Name what waits; empty for nothing."""
+        # Beside large text there is no room for a sentence.
+        self.waiting.setText(_("To do") if self._is_row else text)
+        self.waiting.describe(text)
+        self.waiting.setVisible(bool(text))
 
     def show_chosen(self, name: str) -> None:
         """Mark the page that is shown."""
