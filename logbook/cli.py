@@ -107,17 +107,17 @@ def _summary(wanted: Namespace) -> int:
     from logbook.commands.reading_log import figures_of_log
 
     with Book.open(_log(wanted), _now, read_only=True) as book:
-        figures = figures_of_log(book, wanted.first, wanted.last, _here().wall.date())
+        figures = figures_of_log(book, wanted.first, wanted.last, _here())
     if wanted.json:
         import json
 
         from logbook.domain.summary_form import summary_form
 
-        _say([json.dumps(summary_form(figures.summary), indent=1, allow_nan=False)])
+        _say([json.dumps(summary_form(figures.summary, figures.review), indent=1, allow_nan=False)])
     else:
         from logbook.commands.summary_page import summary_lines
 
-        _say(summary_lines(figures.summary, figures.settings, figures.looked))
+        _say(summary_lines(figures))
     return 0
 
 

@@ -43,7 +43,6 @@ def full_log(tmp_path: Path) -> Path:
         ["report", "--out", "x.pdf", "--paper", "b5"],
         ["report", "--out", "x.pdf", "--print", "tiny"],
         ["import", "a", "b"],
-        ["backup"],
         ["export"],
     ],
 )

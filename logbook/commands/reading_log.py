@@ -9,9 +9,10 @@ from pathlib import Path
 from logbook.book import Book
 from logbook.domain.errors import CannotWrite
 from logbook.domain.low_facts import Looked, who_looked
-from logbook.domain.moments import Period
+from logbook.domain.moments import Moment, Period
 from logbook.domain.settings import LogSettings
 from logbook.domain.summary import Summary, summarise
+from logbook.domain.visit_review import VisitReview, review_of
 
 DAYS_WHEN_NONE_ARE_NAMED = 90
 
@@ -37,15 +38,17 @@ class LogFigures:
     summary: Summary
     settings: LogSettings
     looked: Looked
+    review: VisitReview
 
 
-def figures_of_log(book: Book, first: date | None, last: date | None, today: date) -> LogFigures:
-    """The figures of the report over the days asked for."""
-    period = period_of(book, first, last, today)
-    series, settings = book.series(period), book.settings
-    happenings, answers = book.happenings(period), book.answers()
-    summary = summarise(series, period, settings, book.targets(), happenings, answers)
-    return LogFigures(summary, settings, who_looked(series, period, settings, summary.lows))
+def figures_of_log(book: Book, first: date | None, last: date | None, now: Moment) -> LogFigures:
+    """The figures and the review of the report over the days asked for."""
+    period = period_of(book, first, last, now.wall.date())
+    data = book.visit_data(period, now)
+    settings = data.settings
+    summary = summarise(data.series, period, settings, data.targets, data.happenings, data.answers)
+    looked = who_looked(data.series, period, settings, summary.lows)
+    return LogFigures(summary, settings, looked, review_of(data, summary))
 
 
 def check_out(out: Path, log: Path) -> None:

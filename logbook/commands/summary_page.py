@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from logbook.commands.reading_log import LogFigures
 from logbook.domain.figures import Figures
 from logbook.domain.levels import HIGH_ABOVE, HIGHER_ABOVE, LOW_BELOW, VERY_LOW_BELOW
 from logbook.domain.low_facts import Looked
 from logbook.domain.lows import Level, Low
-from logbook.domain.settings import LogSettings
 from logbook.domain.summary import SlotSummary, Summary
 from logbook.wording import _, ngettext
+from logbook.wording.calls import listed_call_text
 from logbook.wording.cautions import no_advice, shares_are_of_readings
+from logbook.wording.completeness import both_counts, proves_nothing, verdict_sentences
 from logbook.wording.dates import clock_text, day_text, duration_text, period_text
+from logbook.wording.findings import finding_sentences, finding_title
 from logbook.wording.numbers import (
     NOTHING,
     count_of_text,
@@ -23,14 +26,17 @@ from logbook.wording.numbers import (
     percent_text,
     range_text,
     steps_text,
+    unit_text,
 )
+from logbook.wording.plan import plan_done_sentence
 from logbook.wording.terms import slot_text, what_text
 
 _NAME_WIDTH = 30
 
 
-def summary_lines(summary: Summary, settings: LogSettings, looked: Looked) -> Iterator[str]:
-    """The page, line by line; `looked` says whether no lows are good news."""
+def summary_lines(figures: LogFigures) -> Iterator[str]:
+    """The page, line by line."""
+    summary, settings, looked = figures.summary, figures.settings, figures.looked
     if settings.person_name:
         yield settings.person_name
     yield period_text(summary.period, with_days=True)
@@ -49,8 +55,36 @@ def summary_lines(summary: Summary, settings: LogSettings, looked: Looked) -> It
     yield ""
     yield from _low_lines(summary, looked)
     yield ""
+    yield from _review_lines(figures)
     yield shares_are_of_readings()
     yield no_advice()
+
+
+def _review_lines(figures: LogFigures) -> Iterator[str]:
+    """What repeats, what asks for a call, and how far the log can be trusted."""
+    review, settings = figures.review, figures.settings
+    if review.findings:
+        yield _("What repeats")
+        for finding in review.findings:
+            yield f"  {finding_title(finding)}: {' '.join(finding_sentences(finding)[:-1])}"
+        yield f"  {_('Worth asking your provider about.')}"
+        yield ""
+    if review.calls:
+        yield _("Reasons to call your provider")
+        for listed in review.calls:
+            yield f"  {listed_call_text(listed, settings.unit, settings.day_starts_at)}"
+        yield ""
+    trusted = []
+    if review.plan is not None:
+        trusted.append(plan_done_sentence(review.plan))
+    if review.meter is not None:
+        trusted += [*both_counts(review.meter), *verdict_sentences(review.meter), proves_nothing()]
+    if review.kit.tests:
+        tests = _("Control tests passed: {count}.")
+        trusted.append(tests.format(count=count_of_text(review.kit.passed, len(review.kit.tests))))
+    if trusted:
+        yield from trusted
+        yield ""
 
 
 def _row(name: str, value: str) -> str:
@@ -130,6 +164,7 @@ def _band_lines(summary: Summary) -> Iterator[str]:
 
 def _slot_lines(summary: Summary) -> Iterator[str]:
     headings = (_("Readings"), _("Middle"), _("In target"), _("Lows"))
+    yield _("Middle values in {unit}").format(unit=unit_text(summary.unit))
     yield _slot_row(_("Time of day"), *headings)
     for slot in summary.slots:
         yield _slot_row(

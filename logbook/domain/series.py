@@ -80,3 +80,6 @@ class Series:
         """How many readings carry `mark`."""
         wanted = int(mark)  # arithmetic with flags is slow
         return sum(1 for marks in self.marks if marks & wanted)
+
+
+EMPTY_SERIES = Series((), (), (), (), (), (), (), (), (), (), ())

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from logbook.domain.a1c_comparison import A1CBesideLog
+from logbook.domain.calls import ListedCall
 from logbook.domain.figures import unrounded
+from logbook.domain.findings.finding import Finding
 from logbook.domain.glucose import Unit
 from logbook.domain.lows import Low
+from logbook.domain.meter_average import LogAndMeter
 from logbook.domain.summary import SlotSummary, Summary
+from logbook.domain.visit_review import VisitReview
 
 
-def summary_form(summary: Summary) -> dict[str, object]:
+def summary_form(summary: Summary, review: VisitReview) -> dict[str, object]:
     """A dictionary of plain values in a fixed order of keys.
 
     Days are ISO days, moments ISO wall time with offset, glucose numbers in the log's unit and
-    unrounded. `findings` and `control_tests` are None: this version computes neither.
+    unrounded. What there is none of is None: no plan, no average read off a meter, no A1C.
     """
     readings, figures, bands = summary.readings, summary.figures, summary.bands
     return {
@@ -50,9 +55,72 @@ def summary_form(summary: Summary) -> dict[str, object]:
             "above_250": bands.above_250,
         },
         "slots": [_slot_form(slot) for slot in summary.slots],
-        "findings": None,
+        "findings": [_finding_form(finding) for finding in review.findings],
         "lows": [_low_form(low, summary.unit) for low in summary.lows],
-        "control_tests": None,
+        "control_tests": {"count": len(review.kit.tests), "passed": review.kit.passed},
+        "calls": [_call_form(listed) for listed in review.calls],
+        "low_episodes": {
+            "rechecked": review.episodes.rechecked,
+            "without_recheck": review.episodes.without_recheck,
+            "median_minutes_to_recheck": review.episodes.median_minutes_to_recheck,
+            "median_minutes_until_back": review.episodes.median_minutes_until_back,
+        },
+        "planned_checks": None
+        if review.plan is None
+        else {"done": review.plan.total.part, "planned": review.plan.total.of},
+        "meter_average": None if review.meter is None else _meter_form(review.meter),
+        "a1c": None if review.a1c is None else _a1c_form(review.a1c),
+    }
+
+
+def _finding_form(finding: Finding) -> dict[str, object]:
+    return {
+        "kind": finding.kind.value,
+        "slot": None if finding.slot is None else finding.slot.value,
+        "group": finding.group,
+        "count": finding.count,
+        "of": finding.of,
+        "from": finding.first.isoformat(),
+        "to": finding.last.isoformat(),
+    }
+
+
+def _call_form(listed: ListedCall) -> dict[str, object]:
+    call = listed.call
+    return {
+        "reason": call.reason.value,
+        "urgency": call.urgency.value,
+        "at": call.at.isoformat(timespec="minutes"),
+        "count": call.count,
+        "said": None if listed.said is None else listed.said.value,
+    }
+
+
+def _meter_form(compared: LogAndMeter) -> dict[str, object]:
+    average = compared.average
+    steps = average.glucose.steps
+    unit = average.glucose.unit
+    return {
+        "at": average.at.wall.isoformat(timespec="minutes"),
+        "days": average.days,
+        "unit": unit.value,
+        "meter_count": average.count,
+        "meter_mean": None if steps is None else unrounded(steps, unit, unit),
+        "log_count": compared.log_count,
+        "log_mean": compared.log_mean,
+        "verdict": compared.verdict.value,
+    }
+
+
+def _a1c_form(beside: A1CBesideLog) -> dict[str, object]:
+    a1c = beside.a1c
+    return {
+        "drawn_on": a1c.drawn_on.isoformat(),
+        "value": a1c.steps / a1c.unit.steps_per_one,
+        "unit": a1c.unit.value,
+        "log_count": beside.log.count,
+        "log_mean": beside.log.mean,
+        "verdict": beside.verdict.value,
     }
 
 

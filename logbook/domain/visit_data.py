@@ -19,7 +19,7 @@ from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.moments import Moment, Period
 from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import Reading
-from logbook.domain.series import Series
+from logbook.domain.series import EMPTY_SERIES, Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import TargetBook
@@ -34,6 +34,11 @@ class VisitData:
     `series` holds every reading of the period, `before` those of the period of equal length just
     before it. `noted` are the whole readings that carry a note, a correction, a crossing out or a
     doubt, oldest first. `made_at` is when the report is made.
+
+    `reach` and `reach_happenings` go as far back as the rules of findings and calls look
+    (`visit_review.reach_of`). `with_circumstances` are the readings of that reach with feelings or
+    with something that was different, `kit_readings` those of the period's last year where strips
+    or control tests are on record.
 
     `answers` are those about readings and happenings of the period, and all about spells and ticks.
     `meal_starts` and `medicine_notes` are of the period; ticks, A1C values, averages of meters,
@@ -67,3 +72,7 @@ class VisitData:
     meal_starts: tuple[MealStart, ...] = ()
     medicine_notes: tuple[MedicineNote, ...] = ()
     contacts: tuple[Contact, ...] = ()
+    reach: Series = EMPTY_SERIES
+    reach_happenings: tuple[Happening, ...] = ()
+    with_circumstances: tuple[Reading, ...] = ()
+    kit_readings: tuple[Reading, ...] = ()

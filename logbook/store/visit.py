@@ -6,16 +6,20 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from sqlalchemy import Engine, or_
 
+from logbook.domain.kit.kit_data import KitData
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.sites import SiteUse
 from logbook.domain.visit_data import VisitData
+from logbook.domain.visit_review import reach_of
 from logbook.store.listing import Listing
 from logbook.store.pages import Query, readings
 from logbook.store.readings import read_readings
 
 # Evenness of the fingers is told of so many days, however short the period of a report is.
 _DAYS_OF_SITES = 30
+# What strips and control tests put in question is told of so many days at most.
+_DAYS_OF_KIT = 366
 
 
 def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
@@ -25,12 +29,15 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
     starts_at = settings.day_starts_at
     series = listing.series(period)
     happenings = listing.happenings(period)
+    reach = reach_of(period)
+    reach_series, reach_happenings = listing.series(reach), listing.happenings(reach)
+    kit = listing.kit(since=_earliest_instant(period, starts_at))
     today = made_at.day(starts_at)
     appointments = listing.appointments()
     spells, ticks = listing.spells(), listing.ticks()
     about = {
-        *series.ids,
-        *(str(one.id) for several in (happenings, spells, ticks.all) for one in several),
+        *reach_series.ids,
+        *(str(one.id) for several in (reach_happenings, spells, ticks.all) for one in several),
     }
     return VisitData(
         period=period,
@@ -57,19 +64,37 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         ticks=ticks,
         a1cs=tuple(listing.a1cs()),
         meter_averages=tuple(listing.meter_averages()),
-        kit=listing.kit(since=_earliest_instant(period, starts_at)),
+        kit=kit,
         plans=tuple(listing.plans()),
         pauses=tuple(listing.pauses()),
         put_asides=tuple(listing.put_asides()),
         meal_starts=tuple(listing.meal_starts(period)),
         medicine_notes=tuple(listing.medicine_notes(period)),
         contacts=tuple(listing.contacts()),
+        reach=reach_series,
+        reach_happenings=tuple(reach_happenings),
+        with_circumstances=tuple(_with_circumstances(engine, reach.wall_minutes(starts_at))),
+        kit_readings=tuple(_kit_readings(engine, period, kit, starts_at)),
     )
 
 
 def _earliest_instant(period: Period, starts_at: time) -> datetime:
     """An instant before all of the period's, in whatever zone: no offset is a whole day."""
     return datetime.combine(period.first, starts_at, UTC) - timedelta(days=1)
+
+
+def _with_circumstances(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:
+    c = readings.c
+    has_something = or_(c.feelings != "", c.differences != "")
+    return read_readings(engine, Query(minutes, conditions=(has_something,)))
+
+
+def _kit_readings(engine: Engine, period: Period, kit: KitData, starts_at: time) -> list[Reading]:
+    """Readings that strips or control tests can put in question; none where neither is known."""
+    if not (kit.vials or kit.control_tests):
+        return []
+    days = Period.ending(period.last, min(period.days, _DAYS_OF_KIT))
+    return read_readings(engine, Query(days.wall_minutes(starts_at)))
 
 
 def _noted(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from logbook.domain.figures import Share
+from logbook.domain.glucose import Unit
 from logbook.wording import _
-from logbook.wording.numbers import count_of_text, percent_text, readings_text
+from logbook.wording.numbers import count_of_text, figure_text, percent_text, readings_text
 
 
 def too_few_text(count: int) -> str:
@@ -29,3 +30,9 @@ def share_with_interval_text(share: Share) -> str:
     return _("{share} ({low} to {high})").format(
         share=share_text(share), low=percent_text(low), high=percent_text(high)
     )
+
+
+def change_in_steps_text(steps: float, unit: Unit, *, with_unit: bool = True) -> str:
+    """A rise or fall with its sign, from steps of `unit`: "+34 mg/dL", "−0.6 mmol/L"."""
+    sign = "+" if steps > 0 else "−" if steps < 0 else "±"
+    return sign + figure_text(abs(steps) / unit.steps_per_one, unit, with_unit=with_unit)

@@ -193,7 +193,7 @@ def comparison_text(result: Compared, unit: Unit) -> str:
 def comparison_how() -> list[str]:
     """How to compare."""
     return [
-        _("Test your finger within 15 minutes of the blood sample, fasting for 4 hours at least."),
+        _("Test your finger within 15 minutes of the blood sample, 4 hours or more after food."),
         _("Wash your hands, and make a control test first. Compare with the laboratory only."),
     ]
 

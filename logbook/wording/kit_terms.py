@@ -104,8 +104,8 @@ _WHY_UNTIL = {
 _UNFAIR = {
     Unfair.TOO_FAR_APART: mark("Taken more than 15 minutes apart"),
     Unfair.MINUTES_NOT_KNOWN: mark("Minutes apart not noted"),
-    Unfair.NOT_FASTING: mark("Not fasting for 4 hours"),
-    Unfair.FASTING_NOT_KNOWN: mark("Fasting not noted"),
+    Unfair.NOT_FASTING: mark("Less than 4 hours after food"),
+    Unfair.FASTING_NOT_KNOWN: mark("Time since food not noted"),
 }
 _VERDICT = {
     ComparisonVerdict.WITHIN: mark("Within the allowed difference"),

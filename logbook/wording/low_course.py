@@ -55,7 +55,7 @@ def course_text(
         steps = _open_steps(course, facts, only_glucose=only_glucose)
         if not can_ring and not course.is_overdue(now.instant):
             steps.append(cautions.cannot_ring())
-        return CourseText(_open_title(course).format(time=clock_text(at)), tuple(steps))
+        return CourseText(_open_title(course, facts, at), tuple(steps))
     steps = [cautions.recovered()] if course.stage is Stage.RECOVERED else []
     if course.watch_due_at is None:
         return CourseText(_("The low is over."), tuple(steps))
@@ -64,11 +64,13 @@ def course_text(
     return CourseText(watch_text(course, now), ())
 
 
-def _open_title(course: LowCourse) -> str:
+def _open_title(course: LowCourse, facts: CautionFacts, at: datetime) -> str:
+    if course.needs_emergency:
+        return _("Call {emergency} now.").format(emergency=facts.emergency or emergency_word(""))
     if course.stage is Stage.RECHECK:
         return _("Check again now.")
     if course.stage is Stage.WAITING:
-        return _("Check again at {time}.")
+        return _("Check again at {time}.").format(time=clock_text(at))
     return _("Take fast sugar now.")
 
 

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import json
 import statistics
-from datetime import date, time
+from collections.abc import Sequence
+from datetime import date, datetime, time
 
 import pytest
 from scipy.stats import binomtest
 
 from logbook.domain.bands import Bands, TargetCounts
 from logbook.domain.glucose import Unit
-from logbook.domain.happenings import What
-from logbook.domain.moments import Period
+from logbook.domain.happenings import Happening, What
+from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
+from logbook.domain.series import EMPTY_SERIES
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.summary import SlotSummary, Summary, summarise
 from logbook.domain.summary_form import summary_form
 from logbook.domain.targets import Target, TargetBook, TargetKind
+from logbook.domain.visit_data import VisitData
+from logbook.domain.visit_review import VisitReview, review_of
 from tests.domain.series_of import happening, range_target, reading, series_of
 
 _MARCH = Period(date(2026, 3, 1), date(2026, 3, 31))
@@ -32,6 +36,38 @@ def _summarise(
     period: Period = _MARCH,
 ) -> Summary:
     return summarise(series_of(readings), period, settings, TargetBook(targets), (), ())
+
+
+def _review(
+    summary: Summary,
+    readings: Sequence[Reading],
+    targets: TargetBook,
+    happenings: Sequence[Happening] = (),
+    settings: LogSettings = _SETTINGS,
+) -> VisitReview:
+    series = series_of(readings)
+    data = VisitData(
+        period=summary.period,
+        settings=settings,
+        series=series,
+        before=EMPTY_SERIES,
+        noted=(),
+        happenings=tuple(happenings),
+        answers=(),
+        targets=targets,
+        meters=(),
+        lancet_changes=(),
+        spells=(),
+        medicines=(),
+        questions=(),
+        last_appointment=None,
+        next_appointment=None,
+        sites=(),
+        made_at=Moment.from_wall(datetime(2026, 4, 1, 12), "UTC"),
+        reach=series,
+        reach_happenings=tuple(happenings),
+    )
+    return review_of(data, summary)
 
 
 def _slot(summary: Summary, slot: Slot) -> SlotSummary:
@@ -268,17 +304,13 @@ def test_the_form_has_these_keys_and_plain_values() -> None:
             recheck_of=recheck_of,
         ),
     ]
-    summary = summarise(
-        series_of(readings),
-        _MARCH,
-        LogSettings(),
-        TargetBook([range_target(TargetKind.FASTING, 80, 130)]),
-        [happening("2026-03-20 02:30", What.NEEDED_HELP)],
-        (),
-    )
+    targets = TargetBook([range_target(TargetKind.FASTING, 80, 130)])
+    happenings = [happening("2026-03-20 02:30", What.NEEDED_HELP)]
+    summary = summarise(series_of(readings), _MARCH, LogSettings(), targets, happenings, ())
+    review = _review(summary, readings, targets, happenings)
     sd = statistics.stdev([142, 121, 62, 84])
     interval = binomtest(1, 2).proportion_ci(method="wilson")
-    assert json.loads(json.dumps(summary_form(summary), allow_nan=False)) == {
+    assert json.loads(json.dumps(summary_form(summary, review), allow_nan=False)) == {
         "unit": "mg/dL",
         "from": "2026-03-01",
         "to": "2026-03-31",
@@ -337,7 +369,26 @@ def test_the_form_has_these_keys_and_plain_values() -> None:
                 "in_target_interval": None,
             },
         ],
-        "findings": None,
+        "findings": [
+            {
+                "kind": "low_helped",
+                "slot": None,
+                "group": None,
+                "count": 1,
+                "of": 2,
+                "from": "2026-03-19",
+                "to": "2026-03-19",
+            },
+            {
+                "kind": "low_at_night",
+                "slot": None,
+                "group": None,
+                "count": 1,
+                "of": 2,
+                "from": "2026-03-19",
+                "to": "2026-03-19",
+            },
+        ],
         "lows": [
             {
                 "at": "2026-03-02T12:00+00:00",
@@ -360,7 +411,25 @@ def test_the_form_has_these_keys_and_plain_values() -> None:
                 "back_above_69_after_minutes": None,
             },
         ],
-        "control_tests": None,
+        "control_tests": {"count": 0, "passed": 0},
+        "calls": [
+            {
+                "reason": "helped",
+                "urgency": "today",
+                "at": "2026-03-20T02:30+00:00",
+                "count": 1,
+                "said": None,
+            }
+        ],
+        "low_episodes": {
+            "rechecked": 1,
+            "without_recheck": 1,
+            "median_minutes_to_recheck": 16,
+            "median_minutes_until_back": 16,
+        },
+        "planned_checks": None,
+        "meter_average": None,
+        "a1c": None,
     }
 
 
@@ -371,7 +440,9 @@ def test_the_form_of_a_log_in_mmol_holds_its_own_numbers() -> None:
         reading("2026-03-03 07:30", "LO", Slot.FASTING, unit=Unit.MMOL_L),
         reading("2026-03-04 07:30", "63", Slot.FASTING),
     ]
-    form = summary_form(_summarise(*readings, settings=LogSettings(unit=Unit.MMOL_L)))
+    settings = LogSettings(unit=Unit.MMOL_L)
+    summary = _summarise(*readings, settings=settings)
+    form = summary_form(summary, _review(summary, readings, TargetBook(()), settings=settings))
     assert form["unit"] == "mmol/L"
     figures = form["figures"]
     assert isinstance(figures, dict)

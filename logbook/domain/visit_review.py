@@ -1,0 +1,136 @@
+"""What a visit's data say beyond their figures: findings, calls, plan, meter, kit, laboratory.
+
+The report, the command `summary` and the window ask here, so that all three tell the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+
+from logbook.domain.a1c_comparison import A1CBesideLog, a1c_beside_log, days_before
+from logbook.domain.calls import ListedCall, calls_in_period
+from logbook.domain.findings.finding import Finding
+from logbook.domain.findings.review import days_needed, find_findings
+from logbook.domain.kit.kit_summary import KitSummary, kit_summary
+from logbook.domain.low_episodes import LowEpisodes, low_episodes
+from logbook.domain.meter_average import LogAndMeter, compare_with_meter
+from logbook.domain.moments import Period
+from logbook.domain.plan.calendar_days import PlanFacts
+from logbook.domain.plan.done import PlanDone, plan_done
+from logbook.domain.summary import Summary, summarise
+from logbook.domain.visit_data import VisitData
+
+# The rules of calls look so many days back from the first day of a period.
+_DAYS_BEFORE_CALLS = 8
+
+
+def reach_of(period: Period) -> Period:
+    """The days of readings that a review of `period` rests on; `VisitData.reach` holds them."""
+    needed = days_needed(period, as_report=True)
+    first = min(needed.first, period.first - timedelta(days=_DAYS_BEFORE_CALLS))
+    return Period(first, max(needed.last, period.last))
+
+
+@dataclass(frozen=True, slots=True)
+class VisitReview:
+    """Each in the order in which it is told.
+
+    `plan` is None where no plan held; `meter` is the latest average read off a meter in the period,
+    beside the log; `a1c` the latest laboratory value drawn in it.
+    """
+
+    findings: tuple[Finding, ...]
+    calls: tuple[ListedCall, ...]
+    plan: PlanDone | None
+    meter: LogAndMeter | None
+    kit: KitSummary
+    episodes: LowEpisodes
+    a1c: A1CBesideLog | None
+
+
+def review_of(data: VisitData, summary: Summary) -> VisitReview:
+    """The review of a visit's period; `summary` are its figures."""
+    period, settings = data.period, data.settings
+    findings = find_findings(
+        data.reach,
+        period,
+        settings,
+        data.targets,
+        data.reach_happenings,
+        data.answers,
+        data.ticks,
+        meal_starts=data.meal_starts,
+        spells=data.spells,
+        differences={
+            str(reading.id): reading.differences
+            for reading in data.with_circumstances
+            if reading.differences
+        },
+        as_report=True,
+    )
+    changed = [medicine.holds_from for medicine in data.medicines]
+    listed = calls_in_period(
+        data.reach,
+        data.reach_happenings,
+        data.answers,
+        settings,
+        data.ticks,
+        data.spells,
+        data.targets,
+        period,
+        medicines_changed=changed,
+    )
+    kit = kit_summary(data.kit, period, settings, data.ticks, data.made_at, data.kit_readings)
+    return VisitReview(
+        findings=findings,
+        calls=listed,
+        plan=_plan(data),
+        meter=_meter(data),
+        kit=kit,
+        episodes=low_episodes(
+            summary.lows,
+            {str(reading.id): reading.feelings for reading in data.with_circumstances},
+        ),
+        a1c=_a1c(data),
+    )
+
+
+def _plan(data: VisitData) -> PlanDone | None:
+    if not data.plans:
+        return None
+    facts = PlanFacts(
+        plans=data.plans,
+        pauses=data.pauses,
+        put_asides=data.put_asides,
+        spells=data.spells,
+        meal_starts=data.meal_starts,
+    )
+    done = plan_done(facts, data.reach, data.period, data.settings, data.made_at)
+    return done if done.total.of else None
+
+
+def _meter(data: VisitData) -> LogAndMeter | None:
+    starts_at = data.settings.day_starts_at
+    read = [
+        one for one in data.meter_averages if one.counts and one.at.day(starts_at) in data.period
+    ]
+    if not read:
+        return None
+    return compare_with_meter(max(read, key=lambda one: one.at.instant), data.reach)
+
+
+def _a1c(data: VisitData) -> A1CBesideLog | None:
+    drawn = [one for one in data.a1cs if one.counts and one.drawn_on in data.period]
+    if not drawn:
+        return None
+    latest = max(drawn, key=lambda one: (one.drawn_on, one.written_at))
+    before = summarise(
+        data.reach,
+        days_before(latest),
+        data.settings,
+        data.targets,
+        data.reach_happenings,
+        data.answers,
+    )
+    return a1c_beside_log(latest, before, data.ticks)
