@@ -130,6 +130,7 @@ def page_types() -> list[type[Page] | LaterPage]:
             f"{pages}.look_back",
             "LookBack",
         ),
+        LaterPage("kit", lambda: _("Kit"), marks.draw_case, f"{pages}.kit", "Kit"),
         LaterPage("visit", lambda: _("Visit"), marks.draw_sheet, f"{pages}.visit", "Visit"),
         LaterPage("my_plan", lambda: _("My plan"), marks.draw_target, f"{pages}.my_plan", "MyPlan"),
     ]

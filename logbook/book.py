@@ -169,6 +169,13 @@ class Book:
         """
         return self._tell(self._writer.replace(records))
 
+    def keep(self, *records: Record) -> Changed:
+        """Keep new records and new versions of others as one action; the first names it on *Undo*.
+
+        A strip pot is opened and the one before it ends, say.
+        """
+        return self._tell(self._writer.keep(records))
+
     def save_settings(self, settings: LogSettings) -> Changed:
         """Keep the settings that differ from the present ones."""
         return self._tell(self._writer.save_settings(settings))

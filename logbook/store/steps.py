@@ -12,7 +12,7 @@ from uuid import UUID
 from sqlalchemy import Connection
 
 from logbook.domain.actions import Record
-from logbook.domain.errors import NotSaved
+from logbook.domain.errors import NoSuchRecord, NotSaved
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.store.changes import Step
@@ -66,6 +66,17 @@ def replacing(connection: Connection, records: Sequence[Record]) -> list[Step]:
             raise NotSaved(key, why="correct_instead")
         if before != after:
             steps.append(Step(kind, key, before, after))
+    return steps
+
+
+def keeping(connection: Connection, records: Sequence[Record]) -> list[Step]:
+    """New records, and new versions of those that are in the log; see `adding` and `replacing`."""
+    steps = []
+    for record in records:
+        try:
+            steps += replacing(connection, [record])
+        except NoSuchRecord:
+            steps += adding([record])
     return steps
 
 

@@ -36,6 +36,10 @@ class Writer:
         """Keep new versions of records."""
         return self._write(Action.REPLACE, lambda c: steps.replacing(c, records))
 
+    def keep(self, records: Sequence[Record]) -> Changed:
+        """Keep new records and new versions of others, as one action."""
+        return self._write(Action.ADD, lambda c: steps.keeping(c, records))
+
     def alter(
         self, action: Action, reading_id: UUID, alter: Callable[[Reading], Reading]
     ) -> Changed:

@@ -62,6 +62,11 @@ def read_day(text: str, today: date, toward: Toward = Toward.FUTURE) -> date:
     return _with_month_name(text, plain, today, toward)
 
 
+def month_number(word: str) -> int | None:
+    """The month that a name, or its beginning, means: 3 for "March" or "mar"; None for none."""
+    return _match(_plain(word).rstrip("."), _month_names(manner().locale))
+
+
 def _plain(text: str) -> str:
     """Small letters, without marks over them, single spaces, no spaces at the ends."""
     letters = unicodedata.normalize("NFKD", text.casefold())

@@ -127,6 +127,26 @@ def draw_target(painter: QPainter, box: QRectF, colour: QColor) -> None:
     _outline(painter, colour, box, path)
 
 
+def draw_case(painter: QPainter, box: QRectF, colour: QColor) -> None:
+    """A small case with a handle: the kit."""
+    path = QPainterPath()
+    body = QRectF(
+        box.left() + box.width() * 0.06,
+        box.top() + box.height() * 0.34,
+        box.width() * 0.88,
+        box.height() * 0.56,
+    )
+    path.addRoundedRect(body, box.width() * 0.1, box.width() * 0.1)
+    middle = body.center().x()
+    path.moveTo(middle - box.width() * 0.2, body.top())
+    path.lineTo(middle - box.width() * 0.2, box.top() + box.height() * 0.14)
+    path.lineTo(middle + box.width() * 0.2, box.top() + box.height() * 0.14)
+    path.lineTo(middle + box.width() * 0.2, body.top())
+    path.moveTo(body.left(), body.center().y())
+    path.lineTo(body.right(), body.center().y())
+    _outline(painter, colour, box, path)
+
+
 class StateMark(QWidget):
     """The shape of one state, as high as the words beside it."""
 
