@@ -109,19 +109,41 @@ class Step:
     next_slot: Slot | None = None
 
     @property
+    def doubts_high(self) -> bool:
+        """Whether the number is a high that is to be tested again before anything is done."""
+        return self.code in _DOUBTS_HIGH
+
+    @property
     def tests_again(self) -> bool:
         """Whether to offer the same check once more."""
-        return self.code in _TESTS_AGAIN
+        return self.doubts_high or self.code is StepCode.UNWELL_NOT_LOW
+
+    @property
+    def is_calm(self) -> bool:
+        """Whether there is nothing to do that can't wait."""
+        return self.code in _CALM
+
+    @property
+    def asks_unwell(self) -> bool:
+        """Whether a person who feels unwell would be told something else, if they said so."""
+        return self.code in _ASKS_UNWELL
 
 
-_TESTS_AGAIN = frozenset(
+_DOUBTS_HIGH = frozenset(
+    {StepCode.TEST_AGAIN, StepCode.TEST_AGAIN_NEW_STRIP, StepCode.TEST_AGAIN_IF_SURPRISED}
+)
+_NOT_TREATED = frozenset(
     {
-        StepCode.TEST_AGAIN,
-        StepCode.TEST_AGAIN_NEW_STRIP,
-        StepCode.TEST_AGAIN_IF_SURPRISED,
-        StepCode.UNWELL_NOT_LOW,
+        StepCode.FOLLOW_BEDTIME_PLAN,
+        StepCode.FOLLOW_PLAN,
+        StepCode.NOTHING_NOW,
+        StepCode.NOTHING_LITTLE_ABOVE,
+        StepCode.NOTHING_ABOVE,
+        StepCode.NOTHING_NOT_JUDGED,
     }
 )
+_ASKS_UNWELL = _NOT_TREATED | {StepCode.HIGH_AGAIN}
+_CALM = _NOT_TREATED | {StepCode.KEPT, StepCode.KEPT_LOW}
 
 
 def _row(state: State, *when: Circumstance, to: StepCode, and_: tuple[Caution, ...] = ()) -> Row:
@@ -265,7 +287,7 @@ def _circumstances(
         yield Circumstance.A_LITTLE
     if previous is not None and _is_low(previous) and _is_soon_after(previous, reading):
         yield Circumstance.AFTER_LOW
-    if _UNWELL.intersection(reading.feelings):
+    if is_unwell(reading):
         yield Circumstance.UNWELL
     if reading.slot is Slot.BEDTIME:
         yield Circumstance.AT_BEDTIME
@@ -287,6 +309,11 @@ def _further(
         yield Caution.WATCH
     if ticks.may_hold(About.ICODEXTRIN, day):
         yield Caution.ICODEXTRIN
+
+
+def is_unwell(reading: Reading) -> bool:
+    """Whether the person felt in a way that a number of 70 mg/dL (3.9) or more doesn't explain."""
+    return bool(_UNWELL.intersection(reading.feelings))
 
 
 def _own_plan(code: StepCode, settings: LogSettings) -> OwnPlan | None:

@@ -91,13 +91,27 @@ class TickBook:
     def __init__(self, ticks: Iterable[Tick] = ()) -> None:
         self.all = tuple(sorted(ticks, key=lambda tick: (tick.holds_from, tick.written_at)))
 
-    def told(self, about: About, day: date) -> Told | None:
-        """The answer in force on `day`; None when it was never asked."""
+    def in_force(self, about: About, day: date) -> Tick | None:
+        """The tick that tells the answer in force on `day`; None when it was never asked."""
         found = None
         for tick in self.all:
             if tick.about is about and tick.holds_from <= day:
-                found = tick.told
+                found = tick
         return found
+
+    def first_day_for(self, tick: Tick) -> date | None:
+        """The first day from which `tick` can hold: that of the answer before it; None for any.
+
+        An answer that began before the one it follows would be overruled by it.
+        """
+        same = [one for one in self.all if one.about is tick.about]
+        place = next((at for at, one in enumerate(same) if one.id == tick.id), 0)
+        return same[place - 1].holds_from if place else None
+
+    def told(self, about: About, day: date) -> Told | None:
+        """The answer in force on `day`; None when it was never asked."""
+        tick = self.in_force(about, day)
+        return None if tick is None else tick.told
 
     def holds(self, about: About, day: date) -> bool:
         """Whether the answer in force is yes."""

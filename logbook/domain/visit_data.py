@@ -37,8 +37,9 @@ class VisitData:
 
     `reach` and `reach_happenings` go as far back as the rules of findings and calls look
     (`visit_review.reach_of`). `with_circumstances` are the readings of that reach with feelings or
-    with something that was different, `kit_readings` those of the period's last year where strips
-    or control tests are on record.
+    with something that was different, `kit_readings` those of the days on which strips or control
+    tests can put a reading in question (`kit.suspects`), `average_readings` those of the days of
+    the latest average read off a meter.
 
     `answers` are those about readings and happenings of the period, and all about spells and ticks.
     `meal_starts` and `medicine_notes` are of the period; ticks, A1C values, averages of meters,
@@ -76,3 +77,4 @@ class VisitData:
     reach_happenings: tuple[Happening, ...] = ()
     with_circumstances: tuple[Reading, ...] = ()
     kit_readings: tuple[Reading, ...] = ()
+    average_readings: tuple[Reading, ...] = ()

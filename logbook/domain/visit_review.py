@@ -5,17 +5,21 @@ The report, the command `summary` and the window ask here, so that all three tel
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import time, timedelta
 
 from logbook.domain.a1c_comparison import A1CBesideLog, a1c_beside_log, days_before
 from logbook.domain.calls import ListedCall, calls_in_period
 from logbook.domain.findings.finding import Finding
 from logbook.domain.findings.review import days_needed, find_findings
 from logbook.domain.kit.kit_summary import KitSummary, kit_summary
+from logbook.domain.kit.meter_care import MeterAverage
+from logbook.domain.kit.meters import meter_used
+from logbook.domain.laboratory import LabA1C
 from logbook.domain.low_episodes import LowEpisodes, low_episodes
 from logbook.domain.meter_average import LogAndMeter, compare_with_meter
-from logbook.domain.moments import Period
+from logbook.domain.moments import DAY_STARTS_AT, Period
 from logbook.domain.plan.calendar_days import PlanFacts
 from logbook.domain.plan.done import PlanDone, plan_done
 from logbook.domain.summary import Summary, summarise
@@ -25,11 +29,47 @@ from logbook.domain.visit_data import VisitData
 _DAYS_BEFORE_CALLS = 8
 
 
-def reach_of(period: Period) -> Period:
-    """The days of readings that a review of `period` rests on; `VisitData.reach` holds them."""
+def reach_of(
+    period: Period,
+    a1cs: Iterable[LabA1C] = (),
+    averages: Iterable[MeterAverage] = (),
+    day_starts_at: time = DAY_STARTS_AT,
+) -> Period:
+    """The days of readings that a review of `period` rests on; `VisitData.reach` holds them.
+
+    The latest A1C and the latest average of a meter in it look back from their own days.
+    """
     needed = days_needed(period, as_report=True)
     first = min(needed.first, period.first - timedelta(days=_DAYS_BEFORE_CALLS))
+    a1c, average = latest_a1c(a1cs, period), latest_average(averages, period, day_starts_at)
+    if a1c is not None:
+        first = min(first, days_before(a1c).first)
+    if average is not None:
+        first = min(first, days_of_average(average).first)
     return Period(first, max(needed.last, period.last))
+
+
+def latest_a1c(a1cs: Iterable[LabA1C], period: Period) -> LabA1C | None:
+    """The latest A1C drawn in `period` that is not crossed out."""
+    drawn = (one for one in a1cs if one.counts and one.drawn_on in period)
+    return max(drawn, key=lambda one: (one.drawn_on, one.written_at), default=None)
+
+
+def latest_average(
+    averages: Iterable[MeterAverage], period: Period, day_starts_at: time
+) -> MeterAverage | None:
+    """The latest average read off a meter in `period` that is not crossed out."""
+    read = (one for one in averages if one.counts and one.at.day(day_starts_at) in period)
+    return max(read, key=lambda one: one.at.instant, default=None)
+
+
+def days_of_average(average: MeterAverage) -> Period:
+    """The days over which a meter's average is held beside the log, and one more on either side.
+
+    However its days are counted, the readings it can be made of lie in them.
+    """
+    day = average.at.wall.date()
+    return Period(day - timedelta(days=average.days + 1), day + timedelta(days=1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,20 +151,23 @@ def _plan(data: VisitData) -> PlanDone | None:
 
 
 def _meter(data: VisitData) -> LogAndMeter | None:
-    starts_at = data.settings.day_starts_at
-    read = [
-        one for one in data.meter_averages if one.counts and one.at.day(starts_at) in data.period
-    ]
-    if not read:
+    average = latest_average(data.meter_averages, data.period, data.settings.day_starts_at)
+    if average is None:
         return None
-    return compare_with_meter(max(read, key=lambda one: one.at.instant), data.reach)
+    others = {
+        str(reading.id)
+        for reading in data.average_readings
+        if average.meter_id is not None
+        and meter_used(reading.meter_id, reading.at.instant, data.meters)
+        not in (average.meter_id, None)
+    }
+    return compare_with_meter(average, data.reach, others)
 
 
 def _a1c(data: VisitData) -> A1CBesideLog | None:
-    drawn = [one for one in data.a1cs if one.counts and one.drawn_on in data.period]
-    if not drawn:
+    latest = latest_a1c(data.a1cs, data.period)
+    if latest is None:
         return None
-    latest = max(drawn, key=lambda one: (one.drawn_on, one.written_at))
     before = summarise(
         data.reach,
         days_before(latest),

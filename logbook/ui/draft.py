@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import Enum
+from uuid import UUID
 
 from logbook.domain.glucose import Glucose, Kind, Unit
 from logbook.domain.moments import Moment
@@ -30,8 +31,8 @@ class Draft:
     """What the form holds.
 
     `at` is None for "now"; `is_when_told` is false while When has no answer. `site` is the finger
-    that was touched or confirmed, None for the suggested one. `asked` are the doubts that were
-    asked about this number.
+    that was touched or confirmed, None for the suggested one. `meter_id` is the meter that was
+    chosen, None for the one in use. `asked` are the doubts that were asked about this number.
     """
 
     kind: Kind = Kind.NUMBER
@@ -43,6 +44,7 @@ class Draft:
     is_slot_touched: bool = False
     minutes_after: int | None = None
     site: Site | None = None
+    meter_id: UUID | None = None
     feelings: tuple[Feeling, ...] = ()
     differences: tuple[Difference, ...] = ()
     could_not_wash: bool = False

@@ -16,6 +16,7 @@ from dataclasses import fields
 from datetime import datetime
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 from PySide6.QtCore import QObject, QTimer
 
@@ -105,6 +106,7 @@ def _to_plain(draft: Draft) -> dict[str, Any]:
     plain["first_typed_at"] = draft.first_typed_at and draft.first_typed_at.isoformat()
     plain["at"] = draft.at and [draft.at.instant.isoformat(), draft.at.zone]
     plain["site"] = draft.site and draft.site.code
+    plain["meter_id"] = draft.meter_id and str(draft.meter_id)
     return plain
 
 
@@ -121,6 +123,7 @@ def _from_plain(plain: dict[str, Any]) -> Draft:
         is_slot_touched=bool(plain["is_slot_touched"]),
         minutes_after=_read(int, plain["minutes_after"]),
         site=_read(Site.from_code, plain["site"]),
+        meter_id=_read(UUID, plain.get("meter_id")),
         feelings=tuple(map(Feeling, plain["feelings"])),
         differences=tuple(map(Difference, plain["differences"])),
         could_not_wash=bool(plain["could_not_wash"]),

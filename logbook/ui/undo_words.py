@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from logbook.book import Action, Done
-from logbook.domain.answers import Answer
+from logbook.domain.answers import Answer, Said
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import Moment
@@ -18,7 +18,9 @@ from logbook.wording.terms import said_text, what_text
 
 def undo_text(done: Done | None, now: Moment) -> str:
     """For the Undo button; empty for nothing."""
-    return "" if done is None else _("Undo: {what}").format(what=_what(done, now))
+    if done is None or _is_made_here(done):
+        return ""
+    return _("Undo: {what}").format(what=_what(done, now))
 
 
 def put_back_text(done: Done | None, now: Moment) -> str:
@@ -34,6 +36,11 @@ def undone_text(done: Done, now: Moment) -> str:
 def returned_text(done: Done, now: Moment) -> str:
     """The message after Put back."""
     return _("Put back: {what}.").format(what=_what(done, now))
+
+
+def _is_made_here(done: Done) -> bool:
+    """Whether the program noted it, and no person: that nobody answered."""
+    return isinstance(done.record, Answer) and done.record.said is Said.NOT_ANSWERED
 
 
 def _what(done: Done, now: Moment) -> str:

@@ -14,7 +14,9 @@ from logbook.domain.happenings import StripFailure, What
 from logbook.domain.readings import Doubt
 from logbook.domain.sites import Hand, Place, Side, Site, SiteUse
 from logbook.domain.slots import Purpose, Slot
-from tests.ui.writing_window import NOON, Writer, habit, writing_window
+from logbook.domain.spells import SpellKind
+from logbook.domain.ticks import About, Told, can_have_lows
+from tests.ui.writing_window import NOON, Writer, habit, tell_lows, writing_window
 
 MORNING = NOON.replace(hour=11)  # 7:04 in New York
 
@@ -307,7 +309,6 @@ def test_a_doubt_about_a_low_is_one_quiet_line_with_a_button(qtbot: QtBot, tmp_p
     ("button", "way"),
     [
         ("New strip, same drop", StripFailure.SAME_DROP),
-        ("Pricked again", StripFailure.PRICKED_AGAIN),
         ("The meter showed a fault", StripFailure.ERROR_SHOWN),
     ],
 )
@@ -316,6 +317,45 @@ def test_a_strip_failed(qtbot: QtBot, tmp_path: Path, button: str, way: StripFai
         person.press("Something happened", "A strip failed", button)
         (happening,) = person.book.happenings()
         assert (happening.what, happening.strip_failure) == (What.STRIP_FAILED, way)
+        assert happening.site is None
+
+
+def test_who_pricked_again_is_asked_for_the_finger(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("Something happened", "A strip failed", "Pricked again")
+        assert "Which finger did you prick again?" in person.words()
+        hands = person.page.happening.finger_step.hands
+        person.click(hands.buttons[Hand.LEFT, Place.RING])
+        person.press("Go back")
+        person.click(hands.buttons[Hand.LEFT, Place.MIDDLE])
+        person.press("Thumb side")
+        (happening,) = person.book.happenings()
+        assert happening.strip_failure is StripFailure.PRICKED_AGAIN
+        assert happening.site == Site(Hand.LEFT, Place.MIDDLE, Side.THUMB_SIDE)
+
+
+def test_the_finger_that_was_pricked_again_need_not_be_known(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("Something happened", "A strip failed", "Pricked again", "I do not know")
+        (happening,) = person.book.happenings()
+        assert (happening.strip_failure, happening.site) == (StripFailure.PRICKED_AGAIN, None)
+
+
+def test_ill_today_costs_2_clicks_and_goes_on_until_told(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("Something happened", "I am ill today")
+        assert person.clicks == 2
+        (spell,) = person.book.spells()
+        assert (spell.kind, spell.last) == (SpellKind.ILL, None)
+        assert "Keep drinking small sips." in person.words()
+
+
+def test_vomiting_says_when_to_call(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("Something happened", "Vomiting, or cannot eat or drink")
+        (happening,) = person.book.happenings()
+        assert happening.what is What.CANNOT_EAT_OR_DRINK
+        assert "Call your provider now if you vomit or cannot eat." in person.words()
 
 
 def test_a_fall_yesterday(qtbot: QtBot, tmp_path: Path) -> None:
@@ -414,11 +454,20 @@ def test_three_pages_come_before_the_first_reading(qtbot: QtBot, tmp_path: Path)
     with writing_window(tmp_path, country="") as person:
         person.press("United Kingdom")
         assert "Emergency number there: 999." in person.words()
-        person.press("Go on", "7.1 mmol/L", "Go on", "Not sure", "Start writing down")
+        person.press("Go on", "7.1 mmol/L", "Go on", "Start writing down")
+        assert person.message == "Answer both questions first. Not sure is an answer too."
+        tell_lows(person, Told.NOT_SURE, Told.NO)
+        person.press("Start writing down")
 
         settings = person.book.settings
         assert (settings.country, settings.unit) == ("GB", Unit.MMOL_L)
-        assert settings.can_have_lows is None
+        told = {(one.about, one.told, one.holds_from) for one in person.book.ticks().all}
+        today = NOON.date()
+        assert told == {
+            (About.INSULIN, Told.NOT_SURE, today),
+            (About.LOW_CAUSING_TABLETS, Told.NO, today),
+        }
+        assert can_have_lows(person.book.ticks(), settings, today) is None
         assert "What does the meter show?" in person.words()
         person.press("7", "Point", "1", "Save 7.1 mmol/L")
         assert len(person.readings) == 1

@@ -9,10 +9,11 @@ from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
 from logbook.domain.settings import LogSettings
+from logbook.domain.ticks import Told
 from logbook.ui.pages.my_plan_people import PeopleView
 from logbook.ui.parts.texts import Words
 from tests.ui.plan_window import open_window
-from tests.ui.writing_window import NOON, ZONE, writing_window
+from tests.ui.writing_window import NOON, ZONE, tell_lows, writing_window
 
 OWN = "+00 (0) 555 0199"
 
@@ -38,7 +39,9 @@ def test_another_country_asks_for_it_at_the_first_start(qtbot: QtBot, tmp_path: 
         person.press("Another country")
         assert field.isVisible()
         person.fill(field, f" {OWN} ")
-        person.press("Go on", "128 mg/dL", "Go on", "Not sure", "Start writing down")
+        person.press("Go on", "128 mg/dL", "Go on")
+        tell_lows(person, Told.NOT_SURE, Told.NO)
+        person.press("Start writing down")
         assert person.book.settings.country == "ZZ"
         assert person.book.settings.emergency_number == OWN
         person.press("Help")
@@ -52,7 +55,9 @@ def test_what_was_typed_for_another_country_does_not_hide_a_known_number(
     with writing_window(tmp_path, country="") as person:
         person.press("Another country")
         person.fill(person.page.first_start.own_number, OWN)
-        person.press("Canada", "Go on", "128 mg/dL", "Go on", "No", "Start writing down")
+        person.press("Canada", "Go on", "128 mg/dL", "Go on")
+        tell_lows(person, Told.NO, Told.NO)
+        person.press("Start writing down")
         assert person.book.settings.emergency_number == ""
 
 

@@ -68,8 +68,38 @@ def walk(person: Writer) -> Iterator[str]:
         filling.type(digit)
     page.saver.save()
     yield "very low"
+    yield from walk_of_a_low(person)
     person.window._show_help()
     yield "help"
+
+
+def walk_of_a_low(person: Writer) -> Iterator[str]:
+    """From a low that waits to one that is told about, the numbers given to the page itself."""
+    page, filling = person.page, person.page.filling
+    person.pass_time(minutes=6)
+    yield "low, waiting"
+    person.pass_time(minutes=9)
+    yield "low, recheck due"
+    page.outcome._begin_recheck()
+    yield "recheck"
+    for number in ("64", "95") if person.book.settings.unit is Unit.MG_DL else ("3.5", "5.3"):
+        for character in number:
+            filling.type(character)
+        page.saver.save()
+        yield f"after {number}"
+        if page.step is page.low_step:
+            page.outcome._begin_recheck()
+            person.pass_time(minutes=4)
+    page.outcome._tell_more()
+    yield "more about the low"
+    page.outcome.low_more._ask_finger()
+    yield "finger of the low"
+    person.pass_time(minutes=61)
+    page.notices.open()
+    yield "what waits"
+    page.happening.finger_step.show_news(filling.news.fingers)
+    page._show(page.happening.finger_step)
+    yield "pricked again"
 
 
 @pytest.mark.parametrize(("size", "percent"), SIZES)

@@ -47,7 +47,6 @@ PRESSES = [
     ("Fingers and lancets", "The same lancet several times", {"lancet_habit": LancetHabit.REUSE}),
     ("My day starts at", "6:00 AM", {"day_starts_at": time(6)}),
     ("Unit of my meter", "mmol/L, as in 7.1 mmol/L", {"unit": Unit.MMOL_L}),
-    ("Medicines", "No", {"can_have_lows": False}),
 ]
 
 

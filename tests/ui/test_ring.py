@@ -5,13 +5,17 @@ from __future__ import annotations
 import stat
 import wave
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.resources import resource_path
+from logbook.ui.pages.my_plan import MyPlan
+from logbook.ui.pages.my_plan_sound import SoundView
+from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.ring import Ring, find_player
-from tests.ui.writing_window import writing_window
+from tests.ui.writing_window import Writer, writing_window
 
 
 def player(folder: Path, status: int, *, waits: bool = False) -> tuple[str, ...]:
@@ -85,3 +89,57 @@ def test_the_two_sounds_are_sound_files_and_one_is_louder() -> None:
             samples = memoryview(file.readframes(file.getnframes())).cast("h")
             loudest[name] = max(abs(sample) for sample in samples)
     assert loudest["ring_loud.wav"] > 2 * loudest["ring.wav"]
+
+
+# --- the sound in My plan -------------------------------------------------------------------------
+
+
+def sound_view(person: Writer) -> SoundView:
+    person.window.show_page("my_plan/sound")
+    page = person.window.page
+    assert isinstance(page, MyPlan)
+    assert isinstance(page.view, SoundView)
+    return page.view
+
+
+@pytest.mark.parametrize(("answer", "heard"), [("Yes", True), ("No", False)])
+def test_whoever_played_it_is_asked_whether_they_heard_it(
+    qtbot: QtBot, tmp_path: Path, answer: str, heard: bool
+) -> None:
+    with (
+        patch("logbook.ui.ring.find_player", return_value=player(tmp_path, 0)),
+        writing_window(tmp_path, pages=(WriteDown, MyPlan)) as person,
+    ):
+        view = sound_view(person)
+        assert not view.heard.isVisible()
+        with qtbot.waitSignal(view.ring.ended):
+            person.press("Play the sound")
+        person.press(answer)
+        assert person.window.desk.preferences.heard_ring is heard
+        assert ("kitchen timer" in view.outcome.text()) is not heard
+        person.press("Back")
+        state = "Heard" if heard else "Not heard"
+        assert state in person.button("Sound of a recheck").accessibleDescription()
+
+
+def test_without_a_player_the_view_says_so_and_offers_nothing(qtbot: QtBot, tmp_path: Path) -> None:
+    with (
+        patch("logbook.ui.ring.find_player", return_value=()),
+        writing_window(tmp_path, pages=(WriteDown, MyPlan)) as person,
+    ):
+        view = sound_view(person)
+        assert not view.play.isVisible()
+        assert not view.heard.isVisible()
+        assert view.outcome.text().startswith("This computer cannot ring.")
+
+
+def test_a_player_that_fails_in_the_view_is_told(qtbot: QtBot, tmp_path: Path) -> None:
+    with (
+        patch("logbook.ui.ring.find_player", return_value=player(tmp_path, 1)),
+        writing_window(tmp_path, pages=(WriteDown, MyPlan)) as person,
+    ):
+        view = sound_view(person)
+        with qtbot.waitSignal(view.ring.ended):
+            person.press("Play the sound")
+        assert not view.play.isVisible()
+        assert view.outcome.text().startswith("This computer cannot ring.")

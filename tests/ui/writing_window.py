@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from unittest.mock import patch
 from uuid import uuid4
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
@@ -24,6 +25,7 @@ from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.sites import SIDES, Hand, Place, Site, SiteUse
 from logbook.domain.slots import Slot
+from logbook.domain.ticks import Told
 from logbook.preferences import Preferences
 from logbook.ui.desk import Desk
 from logbook.ui.main_window import MainWindow
@@ -178,8 +180,12 @@ def writing_window(
     settings: LogSettings | None = None,
     pages: Sequence[type[Page] | LaterPage] = (WriteDown,),
     heard_ring: bool | None = None,
+    player: tuple[str, ...] = (),
 ) -> Iterator[Writer]:
-    """A window on the log in `folder`, made when it is not there, closed and gone at the end."""
+    """A window on the log in `folder`, made when it is not there, closed and gone at the end.
+
+    `player` plays its sounds; without one nothing is heard, whatever this computer has.
+    """
     register_fonts()
     set_manner(Manner("en_US"))
     QApplication.setStyle("Fusion")
@@ -201,7 +207,8 @@ def writing_window(
             preferences_path=folder / "config" / "preferences.json",
             state_folder=folder / "state",
         )
-        window = MainWindow(desk, pages, Help)
+        with patch("logbook.ui.ring.find_player", return_value=player):
+            window = MainWindow(desk, pages, Help)
         try:
             window.resize(*size)
             window.show()
@@ -216,6 +223,12 @@ def writing_window(
             gc.collect()
     finally:
         book.close()
+
+
+def tell_lows(person: Writer, insulin: Told, tablets: Told) -> None:
+    """Answer both questions of the last page of the first start."""
+    person.click(person.page.first_start.insulin.buttons[insulin])
+    person.click(person.page.first_start.tablets.buttons[tablets])
 
 
 def habit(book: Book) -> None:

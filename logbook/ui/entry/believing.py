@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal
 
+from logbook.domain.levels import LOW_BELOW
 from logbook.domain.readings import Doubt, Reading
 from logbook.domain.repeats import are_far_apart
 from logbook.ui.desk import Desk
@@ -46,7 +47,7 @@ class Believing(QObject):
         self.step.ask(
             _("Which number do you believe?"),
             "",
-            _("They are far apart. Food on a finger can do this. The other one stays in the log."),
+            _why(first),
             [*answers, (_BOTH, _("Both of them"))],
         )
         return True
@@ -75,6 +76,17 @@ class Believing(QObject):
             )
         self._first = self._again = None
         self.settled.emit(believed, message)
+
+
+def _why(first: Reading) -> str:
+    if first.glucose.order_steps >= LOW_BELOW[first.glucose.unit]:
+        return _(
+            "They are far apart. Food on a finger can do this. The other one stays in the log."
+        )
+    return "{} {}".format(
+        _("They are far apart. Sugar on a finger makes a number too high."),
+        _("If you are not sure, believe the low one. The other one stays in the log."),
+    )
 
 
 def _named(reading: Reading) -> str:

@@ -146,7 +146,13 @@ class Circumstances(QWidget):
         self.minutes.choose(draft.minutes_after)
         self.other.setVisible(slot in _OTHER_SLOTS)
         self.other.choose(slot)
-        has_more = bool(draft.feelings or draft.differences or draft.could_not_wash or draft.note)
+        has_more = bool(
+            draft.feelings
+            or draft.differences
+            or draft.could_not_wash
+            or draft.meter_id
+            or draft.note
+        )
         self.more.setText(_("More (filled in)") if has_more else _("More …"))
 
 

@@ -19,7 +19,7 @@ from logbook.domain.plausibility import (
 from logbook.domain.series import Series
 from logbook.ui.desk import Desk
 from logbook.ui.draft import Draft
-from logbook.ui.entry.saving import meter_in_use
+from logbook.ui.entry.saving import meter_of
 from logbook.wording import _
 from logbook.wording.numbers import glucose_text, range_text
 
@@ -75,7 +75,7 @@ def _oddities(
         now.instant,
         usual=usual,
         before=number_before(series, glucose.unit),
-        meter=meter_in_use(desk.book, now),
+        meter=meter_of(draft, desk.book, now),
     )
 
 

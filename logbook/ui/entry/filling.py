@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Kind
+from logbook.domain.low_course import LowCourse
 from logbook.domain.moments import Moment
 from logbook.domain.sites import Site
 from logbook.domain.slots import Purpose, Slot
@@ -23,6 +24,7 @@ from logbook.ui.entry.fingers import FingerStep, SideStep
 from logbook.ui.entry.form import EntryForm
 from logbook.ui.entry.form_news import FormNews, read_form_news
 from logbook.ui.entry.more_step import MoreStep
+from logbook.ui.entry.saving import meter_in_use, meters_in_use
 from logbook.ui.entry.when_step import WhenStep
 from logbook.ui.parts.hands import Finger
 from logbook.wording import _
@@ -43,6 +45,7 @@ class Filling(QObject):
         self.file = DraftFile(desk.state_folder, desk.book.path, self)
         self.draft = Draft()
         self.purpose = Purpose.PLANNED
+        self._aside: Draft | None = None
         self._news: FormNews | None = None
         self.form = EntryForm(desk)
         self.finger_step, self.side_step = FingerStep(desk), SideStep(desk)
@@ -128,10 +131,35 @@ class Filling(QObject):
         self.purpose = purpose
         self.forget_news()
 
+    def begin_recheck(self, low: LowCourse | None) -> None:
+        """Begin the check after a low; what was typed before the low waits until it is saved."""
+        first_at = self.draft.first_typed_at
+        is_since = low is not None and first_at is not None and first_at >= low.low_at
+        is_of_now = self.draft.at is None and self.draft.is_when_told
+        if self.purpose is not Purpose.RECHECK and not (is_since and is_of_now):
+            self.set_aside()
+        if self.draft.is_empty:
+            self.draft = Draft(is_slot_touched=True)
+        self.purpose = Purpose.RECHECK
+        self.forget_news()
+
+    def set_aside(self) -> None:
+        """What was typed waits; it is there again after the next reading."""
+        if not self.draft.is_empty:
+            self._aside, self.draft = self.draft, Draft()
+
+    def leave_recheck(self) -> None:
+        """Back to what was typed before the low, if anything was."""
+        self.draft, self._aside = self._aside or Draft(), None
+        self.purpose = Purpose.PLANNED
+        self.keep()
+
     def saved(self) -> None:
         """The draft is in the log now."""
         self.file.forget()
-        self.draft, self.purpose = Draft(), Purpose.PLANNED
+        self.draft, self._aside = self._aside or Draft(), None
+        self.purpose = Purpose.PLANNED
+        self.keep()
 
     def restore(self) -> bool:
         """Take up the draft that was left; whether there was one."""
@@ -143,7 +171,7 @@ class Filling(QObject):
 
     def keep(self) -> None:
         """Keep the draft on disk in a moment."""
-        self.file.keep(self.draft)
+        self.file.keep(self._aside if self._aside and self.draft.is_empty else self.draft)
 
     # --- the number -------------------------------------------------------------------------------
 
@@ -241,5 +269,7 @@ class Filling(QObject):
         self.keep()
 
     def _want_more(self) -> None:
+        book, now = self._desk.book, self._desk.now()
         self.more_step.fill(self.draft)
+        self.more_step.offer_meters(meters_in_use(book, now), meter_in_use(book, now))
         self.step_wanted.emit(self.more_step)

@@ -1,6 +1,6 @@
 """Before the first reading: language and country, the meter's unit, medicines that can cause lows.
 
-Three pages, one question each. Everything else can wait and is offered one at a time later.
+Three pages. Everything else can wait and is offered one at a time later (`set_up`).
 """
 
 from __future__ import annotations
@@ -10,6 +10,8 @@ from dataclasses import replace
 from PySide6.QtCore import Signal
 
 from logbook.domain.glucose import Unit
+from logbook.domain.ticks import About
+from logbook.ui.answer_tiles import AnswerTiles, write_tick
 from logbook.ui.desk import Desk
 from logbook.ui.entry.step import Step
 from logbook.ui.parts.form_rows import Choice, TextField
@@ -17,11 +19,12 @@ from logbook.ui.parts.texts import Words
 from logbook.wording import _, cautions
 from logbook.wording.emergency import emergency_number
 from logbook.wording.manner import find_locale, manner
+from logbook.wording.ticks import about_help
 
 # Shown first; the country of the computer is always among them.
 _COUNTRIES = ("US", "CA", "GB", "IE", "AU", "NZ", "DE", "FR", "ES", "IT", "NL")
 _SAMPLES = {Unit.MG_DL: "128", Unit.MMOL_L: "7.1"}
-_NOT_SURE = "not_sure"
+_LAST = 2
 _ELSEWHERE = "ZZ"  # ISO 3166 leaves it to users: a country that is not in this list
 
 
@@ -46,17 +49,18 @@ class FirstStart(Step):
             ],
             shows_label=False,
         )
-        self.lows = Choice(
-            look,
-            _("Medicines that can cause lows"),
-            [(True, _("Yes")), (False, _("No")), (_NOT_SURE, _("Not sure"))],
-            columns=3,
-            shows_label=False,
+        self.insulin = AnswerTiles(desk, About.INSULIN, shows_label=True)
+        tablets = About.LOW_CAUSING_TABLETS
+        self.tablets = AnswerTiles(desk, tablets, shows_label=True, help_text=about_help(tablets))
+        self._choices: tuple[tuple[Choice, ...], ...] = (
+            (self.country,),
+            (self.unit,),
+            (self.insulin, self.tablets),
         )
-        self._choices = (self.country, self.unit, self.lows)
-        for choice in self._choices:
-            self.column.addWidget(choice)
-            choice.chosen.connect(self._show)
+        for choices in self._choices:
+            for choice in choices:
+                self.column.addWidget(choice)
+                choice.chosen.connect(self._show)
         self.emergency = Words(look)
         self.column.addWidget(self.emergency)
         self.own_number = TextField(
@@ -80,29 +84,32 @@ class FirstStart(Step):
         self._go_back()
 
     def main_text(self) -> str:
-        return _("Go on") if self._page < 2 else _("Start writing down")
+        return _("Go on") if self._page < _LAST else _("Start writing down")
 
     def main(self) -> None:
-        if self._choices[self._page].value is None:
-            self.desk.say(_("Choose one of these first."))
+        if any(choice.value is None for choice in self._choices[self._page]):
+            self.desk.say(
+                _("Answer both questions first. Not sure is an answer too.")
+                if self._page == _LAST
+                else _("Choose one of these first.")
+            )
             return
         self.desk.say("")
-        if self._page < 2:
+        if self._page < _LAST:
             self._page += 1
             self._show()
             return
-        settings = self.desk.book.settings
-        lows = self.lows.value
-        answered = replace(
-            settings,
-            country=self.country.value,
-            emergency_number=self._own_number(),
-            unit=self.unit.value,
-            can_have_lows=None if lows == _NOT_SURE else lows,
-            home_zone=self.desk.zone(),
-        )
-        if self.desk.write(self.desk.book.save_settings, answered) is not None:
-            self.finished.emit()
+        # The settings last: with the country in them, these pages never come again.
+        if all(write_tick(self.desk, one.about, one.value) for one in (self.insulin, self.tablets)):
+            answered = replace(
+                self.desk.book.settings,
+                country=self.country.value,
+                emergency_number=self._own_number(),
+                unit=self.unit.value,
+                home_zone=self.desk.zone(),
+            )
+            if self.desk.write(self.desk.book.save_settings, answered) is not None:
+                self.finished.emit()
 
     def _own_number(self) -> str:
         is_asked = emergency_number(self.country.value) is None
@@ -116,23 +123,24 @@ class FirstStart(Step):
         titles = (
             _("Where do you live?"),
             _("What does your meter's display show?"),
-            _("Do you take insulin, or tablets that can cause lows?"),
+            _("Can your medicines cause lows?"),
         )
         sentences = (
             _("This decides the emergency number, and how dates are written."),
             _("Look beside the number on the display. Choose the one that looks the same."),
-            _("Such tablets are sulfonylureas and glinides. If you are not sure, say so."),
+            _("If you are not sure, say so. It counts as yes."),
         )
         self.title.setText(titles[self._page])
         self.words.setText(sentences[self._page])
-        for index, choice in enumerate(self._choices):
-            choice.setVisible(index == self._page)
+        for index, choices in enumerate(self._choices):
+            for choice in choices:
+                choice.setVisible(index == self._page)
         country = self.country.value if self._page == 0 else None
         number = emergency_number(country or "")
         known = _("Emergency number there: {number}.").format(number=number) if number else ""
         self.emergency.say(known)
         self.own_number.row.setVisible(country is not None and number is None)
-        self.caution.say(cautions.cannot_call() if self._page == 2 else cautions.no_advice())
+        self.caution.say(cautions.cannot_call() if self._page == _LAST else cautions.no_advice())
         self.caution.setVisible(self._page != 1)
         self.main_changed.emit()
 

@@ -1,29 +1,32 @@
 """Watches over a low: how the log says it stands, when it must be said or rung, what was answered.
 
-Everything is told anew from the log (`domain.low_course`), so a restart changes nothing.
+Everything is told anew from the log (`domain.low_course`), so a restart changes nothing. Only that
+somebody is at it just now is kept here (`attend`).
 """
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from collections.abc import Hashable
+from datetime import datetime, time, timedelta
 from uuid import UUID
 
 from PySide6.QtCore import QObject
 
 from logbook.domain.answers import Asked, Said
+from logbook.domain.bedtime import bedtime_of
 from logbook.domain.errors import NoSuchRecord
-from logbook.domain.low_course import LowCourse, low_course
+from logbook.domain.low_alarm import Sound, comes_forward, is_attended, sound_due
+from logbook.domain.low_course import BEDTIME, LowCourse, low_course
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.recheck import RecheckDue
+from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
 from logbook.ui.desk import Desk
-from logbook.ui.entry.saving import answer_of
+from logbook.ui.entry.saving import answer_of, recent_period
 from logbook.ui.ring import Ring
 
-# A due recheck rings so often until it is answered; a later check so often, and so many times.
-RINGS_EVERY = timedelta(seconds=20)
-WATCH_RINGS_EVERY = timedelta(minutes=5)
-_WATCH_RINGS = 3
+# The clock went on, or back, by itself: the computer slept, or the clock was set.
+_JUMP = timedelta(minutes=2)
 
 
 class LowWatch(QObject):
@@ -34,10 +37,13 @@ class LowWatch(QObject):
         self._desk = desk
         self.ring = Ring(desk)
         self.course: LowCourse | None = None
-        self._called_for = ""
-        self._rang_at: datetime | None = None
-        self._rang_watch: list[datetime] = []
-        self._rang_watch_for: datetime | None = None
+        self._bedtime: time | None = None
+        self._looked_at: datetime | None = None
+        self._attended_at: datetime | None = None
+        # What was done about the check that is due: `_for` says which one that was.
+        self._for: Hashable = None
+        self._rang_at: list[datetime] = []
+        self._came_at: datetime | None = None
 
     @property
     def due(self) -> RecheckDue | None:
@@ -48,57 +54,62 @@ class LowWatch(QObject):
         return RecheckDue(course.about, course.low_at, course.due_at, course.times_low)
 
     def look(self) -> LowCourse | None:
-        """Ask the log again."""
-        desk, now = self._desk, self._desk.now()
-        settings = desk.book.settings
-        today = now.day(settings.day_starts_at)
-        # Tomorrow too: a clock that went back must not hide a low.
-        days = Period(today - timedelta(days=3), today + timedelta(days=1))
-        course = low_course(
-            desk.book.series(days),
-            desk.book.happenings(days),
-            desk.book.answers(),
-            now,
-            settings=settings,
-            ticks=desk.book.ticks(),
+        """Ask the log again: it may have changed."""
+        self._bedtime = None
+        return self._derive()
+
+    def attend(self) -> None:
+        """Somebody is at it: it is silent and stays where it is, for five minutes."""
+        self._attended_at = self._desk.now().instant
+        if self.due is not None:
+            self.ring.stop()
+
+    def waits_unattended(self, now: Moment) -> bool:
+        """Whether the recheck is due and nobody is at it: then it comes before all else."""
+        due = self.due
+        return (
+            due is not None
+            and due.is_overdue(now.instant)
+            and not is_attended(now.instant, self._attended_at)
         )
-        self.course = course
-        if self.due is None:
-            self._rang_at = None
-            if not self._is_watch_due(now):
-                self.ring.stop()
-        return course
+
+    def is_unanswered(self) -> bool:
+        """Whether an open low has waited for its recheck for over ten minutes."""
+        return self.due is not None and self.course is not None and self.course.is_unanswered
 
     def must_call(self, now: Moment) -> bool:
-        """Whether the person must be called now: once when it is due, once 10 minutes later."""
-        if self.course is None:
+        """Whether the page of an open low must come forward; notes what nobody answered."""
+        if self._has_jumped(now.instant):
+            self._came_at = None
+        elif self.course is None:
             return False
-        course = self.look()
-        if course is None or not course.stage.is_open or not course.is_overdue(now.instant):
+        course = self._derive()
+        if course is None or not comes_forward(
+            course, now.instant, came_at=self._came_at, attended_at=self._attended_at
+        ):
             return False
+        self._came_at = now.instant
         if course.is_unanswered and not course.is_unanswered_noted:
             self._note(course, Asked.RECHECK_DUE, Said.NOT_ANSWERED)
-            self._called_for = course.about
-            return True
-        if self._called_for != course.about:
-            self._called_for = course.about
-            return True
-        return False
+        return True
 
-    def ring_if_due(self, now: Moment, *, is_being_typed: bool) -> None:
-        """Ring for a check that waits; `is_being_typed` silences it until ten minutes are over."""
-        course = self.course
-        if course is None:
+    def must_tell_watch(self, now: Moment) -> bool:
+        """Whether the later check after a low has become due: told once."""
+        if not self._is_watch_due(now) or self._came_at is not None:
+            return False
+        self._came_at = now.instant
+        return True
+
+    def ring_if_due(self, now: Moment) -> None:
+        """Ring for a check that waits."""
+        if self.course is None:
             return
-        if course.stage.is_open and course.is_overdue(now.instant):
-            is_loud = course.is_unanswered
-            if is_being_typed and not is_loud:
-                self.ring.stop()
-            elif self._is_time(self._rang_at, now.instant, RINGS_EVERY):
-                self._rang_at = now.instant
-                self.ring.play(is_loud=is_loud)
-        elif self._is_watch_due(now):
-            self._ring_watch(now.instant)
+        sound = sound_due(
+            self.course, now.instant, rang_at=self._rang_at, attended_at=self._attended_at
+        )
+        if sound is not None:
+            self._rang_at.append(now.instant)
+            self.ring.play(is_loud=sound is Sound.LOUD)
 
     def low_reading(self) -> Reading | None:
         """The reading on which the page of the low hangs; None for a low without a number."""
@@ -113,31 +124,54 @@ class LowWatch(QObject):
         """The person will not check again; whether that could be kept."""
         return self.course is not None and self._note(self.course, Asked.RECHECK_DUE, Said.NO)
 
-    def settle_watch(self, said: Said) -> bool:
-        """The later check was made or will not be made; whether that could be kept."""
-        return self.course is not None and self._note(self.course, Asked.WATCH_CHECK, said)
-
     def felt_it_coming(self, said: Said) -> bool:
         """The answer to the one question after a low; whether it could be kept."""
         return self.course is not None and self._note(self.course, Asked.FELT_LOW_COMING, said)
 
+    def _derive(self) -> LowCourse | None:
+        now = self._desk.now()
+        course = self._course(now, BEDTIME)
+        if course is not None and not course.stage.is_open:
+            course = self._course(now, self._usual_bedtime(now))
+        self.course, self._looked_at = course, now.instant
+        check = None if course is None else (course.about, course.due_at, course.watch_due_at)
+        if course is not None and course.stage.is_open:
+            # Where the clock went back, the recheck is due at each moment anew.
+            check = (course.about, None, None)
+        if check != self._for:
+            self._for, self._rang_at, self._came_at = check, [], None
+            self.ring.stop()
+        return course
+
+    def _course(self, now: Moment, bedtime: time) -> LowCourse | None:
+        book, settings = self._desk.book, self._desk.book.settings
+        today = now.day(settings.day_starts_at)
+        # Tomorrow too: a clock that went back must not hide a low.
+        days = Period(today - timedelta(days=3), today + timedelta(days=1))
+        return low_course(
+            book.series(days),
+            book.happenings(days),
+            book.answers(),
+            now,
+            settings=settings,
+            ticks=book.ticks(),
+            bedtime=bedtime,
+        )
+
+    def _usual_bedtime(self, now: Moment) -> time:
+        if self._bedtime is None:
+            book, settings = self._desk.book, self._desk.book.settings
+            series = book.series(recent_period(now, settings, LOOKS_BACK_DAYS + 1))
+            usual = usual_times(series, now, settings.day_starts_at)
+            self._bedtime = bedtime_of(book.plans(), usual, now.day(settings.day_starts_at))
+        return self._bedtime
+
+    def _has_jumped(self, now: datetime) -> bool:
+        return self._looked_at is None or not timedelta(0) <= now - self._looked_at <= _JUMP
+
     def _is_watch_due(self, now: Moment) -> bool:
         course = self.course
-        return course is not None and course.is_watch_due(now.instant)
-
-    def _ring_watch(self, now: datetime) -> None:
-        assert self.course is not None
-        if self._rang_watch_for != self.course.watch_due_at:
-            self._rang_watch_for, self._rang_watch = self.course.watch_due_at, []
-        last = self._rang_watch[-1] if self._rang_watch else None
-        if len(self._rang_watch) < _WATCH_RINGS and self._is_time(last, now, WATCH_RINGS_EVERY):
-            self._rang_watch.append(now)
-            self.ring.play()
-
-    @staticmethod
-    def _is_time(last: datetime | None, now: datetime, every: timedelta) -> bool:
-        # A clock that went back must not make it silent.
-        return last is None or not timedelta(0) <= now - last < every
+        return course is not None and not course.stage.is_open and course.is_watch_due(now.instant)
 
     def _note(self, course: LowCourse, asked: Asked, said: Said) -> bool:
         answer = answer_of(UUID(course.about), asked, said, self._desk.now())

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from logbook.domain.next_steps import next_step_of
+from logbook.domain.next_steps import StepCode, is_unwell, next_step_of
 from logbook.domain.readings import Reading
 from logbook.domain.states import State, state_of_reading
 from logbook.ui.desk import Desk
@@ -27,7 +27,9 @@ class NextStep:
     """The state in words and shape, what it is held against, what to do, and the cautions below.
 
     `own_plan` is the person's own text, which stands above what to do. `tests_again` asks for a
-    button that begins the same check once more.
+    button that begins the same check once more, `asks_unwell` for one that says "I feel unwell".
+    `doubts_high` tells that the next check of this time tests a surprising high again, `is_calm`
+    that there is nothing to do, `says_call` that it says already whom to call.
     """
 
     state: State
@@ -37,6 +39,10 @@ class NextStep:
     to_do: str
     cautions: tuple[str, ...]
     tests_again: bool
+    asks_unwell: bool
+    doubts_high: bool
+    is_calm: bool
+    says_call: bool
 
 
 def next_step(desk: Desk, reading: Reading, *, is_second_high: bool, is_low_over: bool) -> NextStep:
@@ -73,6 +79,10 @@ def next_step(desk: Desk, reading: Reading, *, is_second_high: bool, is_low_over
         to_do=text.to_do,
         cautions=text.cautions,
         tests_again=step.tests_again,
+        asks_unwell=step.asks_unwell and not is_unwell(reading),
+        doubts_high=step.doubts_high,
+        is_calm=step.is_calm,
+        says_call=step.code is StepCode.CALL_NOW,
     )
 
 

@@ -11,9 +11,6 @@ from datetime import timedelta
 from enum import StrEnum
 from uuid import UUID
 
-from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
-
 from logbook.domain.answers import Asked, Said
 from logbook.domain.call_reasons import Urgency
 from logbook.domain.calls import Call, calls
@@ -25,15 +22,12 @@ from logbook.domain.spells import Spell
 from logbook.domain.ticks import About
 from logbook.ui.desk import Desk
 from logbook.ui.entry.saving import answer_of, recent_period
-from logbook.ui.entry.step import Step
-from logbook.ui.parts.big_button import BigButton, ButtonKind
-from logbook.ui.parts.texts import Words
-from logbook.ui.theme import GAP
 from logbook.wording import _, cautions
 from logbook.wording.calls import call_line, urgency_text
-from logbook.wording.dates import clock_text, relative_day_text
+from logbook.wording.dates import clock_text, weekday_day_text
 from logbook.wording.low_course import watch_text
 from logbook.wording.next_steps import own_plan_text
+from logbook.wording.terms import asked_text, said_text
 
 # What calls look back over: 14 days, and the days before them that their rules need.
 _DAYS_OF_CALLS = 35
@@ -42,7 +36,11 @@ _DAYS_OF_CALLS = 35
 class Answered(StrEnum):
     """What the person pressed."""
 
+    CHECKED = "checked"
     NOT_CHECKED = "not_checked"
+    FELT = "felt"
+    NOT_FELT = "not_felt"
+    NOT_SURE = "not_sure"
     CALLED = "called"
     NOT_NOW = "not_now"
     STILL_ILL = "still_ill"
@@ -53,8 +51,9 @@ class Answered(StrEnum):
 class Notice:
     """One thing that waits.
 
-    `short` stands on the form's button, `text` and `details` on the step. `about` is the record
-    that answers are given about, `choices` are what can be pressed, with their words.
+    `short` stands on the button, `text` and `details` on the step, the details below the buttons
+    where they are many (`asks_first`). `about` is the record that answers are given about,
+    `choices` are what can be pressed, with their words.
     """
 
     short: str
@@ -62,6 +61,7 @@ class Notice:
     details: tuple[str, ...]
     about: UUID
     choices: tuple[tuple[Answered, str], ...]
+    asks_first: bool = False
 
 
 def read_notices(desk: Desk, course: LowCourse | None, now: Moment) -> tuple[Notice, ...]:
@@ -72,7 +72,8 @@ def read_notices(desk: Desk, course: LowCourse | None, now: Moment) -> tuple[Not
         is_pressing = call.urgency is not Urgency.THIS_WEEK
         (found if is_pressing else later).append(call_notice(desk, call))
     ill = _illness(desk, now)
-    return (*found, *([] if ill is None else [ill]), *later)
+    felt = () if course is None else _felt(course, now)
+    return (*found, *([] if ill is None else [ill]), *later, *felt)
 
 
 def open_calls(desk: Desk, now: Moment) -> tuple[Call, ...]:
@@ -144,15 +145,38 @@ def _watch(course: LowCourse, now: Moment) -> tuple[Notice, ...]:
     if course.watch_due_at is not None and not course.is_watch_due(now.instant):
         at = clock_text(Moment.at(course.watch_due_at, now.zone))
         short = _("Check once more at {time}").format(time=at)
-    choices = ((Answered.NOT_CHECKED, _("I will not check again")),)
+    choices: tuple[tuple[Answered, str], ...] = (
+        (Answered.NOT_CHECKED, _("I will not check again")),
+    )
+    if course.is_watch_due(now.instant):
+        choices = ((Answered.CHECKED, _("I checked")), *choices)
     return (Notice(short, text, (cautions.watch(),), UUID(course.about), choices),)
+
+
+def _felt(course: LowCourse, now: Moment) -> tuple[Notice, ...]:
+    """The one question about a low that is over, where it was not answered at once."""
+    if not course.asks_felt_coming:
+        return ()
+    text = asked_text(Asked.FELT_LOW_COMING)
+    low_at = clock_text(Moment.at(course.low_at, now.zone))
+    details = (_("You had a low at {time}.").format(time=low_at),)
+    choices = tuple(
+        (answered, said_text(said))
+        for answered, said in (
+            (Answered.FELT, Said.YES),
+            (Answered.NOT_FELT, Said.NO),
+            (Answered.NOT_SURE, Said.NOT_SURE),
+        )
+    )
+    return (Notice(text, text, details, UUID(course.about), choices),)
 
 
 def _illness(desk: Desk, now: Moment) -> Notice | None:
     ill = illness_now(desk, now)
     if ill is None:
         return None
-    since = relative_day_text(ill.spell.first, desk.today())
+    first, today = ill.spell.first, desk.today()
+    since = _("today") if first == today else weekday_day_text(first)
     next_check = clock_text(ill.next_check_at)
     is_due = ill.next_check_at.instant <= now.instant
     due = (
@@ -160,81 +184,29 @@ def _illness(desk: Desk, now: Moment) -> Notice | None:
         if is_due
         else _("Next extra check about {time}.").format(time=next_check)
     )
-    text = _("You are ill since {day}. {due}").format(day=since, due=due)
+    since_and_due = _("You are ill since {day}. {due}").format(day=since, due=due)
+    text, details = since_and_due, sick_day_texts(desk, ill)
     short = _("Ill: check now") if is_due else _("Ill: check about {time}").format(time=next_check)
     choices: tuple[tuple[Answered, str], ...] = ((Answered.WELL_AGAIN, _("I am well again")),)
     if ill.asks_still_ill:
         short = text = _("Are you still ill?")
+        details = (since_and_due, *details)
         choices = (
             (Answered.STILL_ILL, _("Yes, still ill")),
             (Answered.WELL_AGAIN, _("No, I am well again")),
         )
-    return Notice(short, text, sick_day_texts(desk, ill), ill.spell.id, choices)
-
-
-class NoticesStep(Step):
-    """Each of them in full. `settled` after an answer was kept; it asks for what is left."""
-
-    settled = Signal()
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self.title.setText(_("What waits for you"))
-        self._rows = QWidget()
-        self._column = QVBoxLayout(self._rows)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(2 * GAP)
-        self.column.addWidget(self._rows)
-        self.column.addStretch(1)
-        self._notices: dict[UUID, Notice] = {}
-
-    def show_notices(self, notices: tuple[Notice, ...]) -> None:
-        """Show these."""
-        while (item := self._column.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        self._notices = {notice.about: notice for notice in notices}
-        for notice in notices:
-            self._column.addWidget(NoticeRow(self.desk, notice, self._take))
-
-    def _take(self) -> None:
-        sender = self.sender()
-        notice = self._notices[UUID(str(sender.property("about")))]
-        if settle_notice(self.desk, notice, Answered(str(sender.property("answered")))):
-            self.settled.emit()
-
-
-class NoticeRow(QFrame):
-    """One notice: what, the details, and its buttons. `take` is a bound method of a QObject."""
-
-    def __init__(self, desk: Desk, notice: Notice, take: object) -> None:
-        super().__init__()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(GAP)
-        column.addWidget(Words(desk.look, notice.text, "heading"))
-        for details in notice.details:
-            column.addWidget(Words(desk.look, details))
-        row = QHBoxLayout()
-        row.setSpacing(GAP)
-        for answered, words in notice.choices:
-            button = BigButton(desk.look, words, ButtonKind.OTHER)
-            button.describe(notice.text)
-            button.setProperty("about", str(notice.about))
-            button.setProperty("answered", answered.value)
-            button.clicked.connect(take)
-            row.addWidget(button)
-        row.addStretch(1)
-        column.addLayout(row)
+    return Notice(short, text, details, ill.spell.id, choices, asks_first=True)
 
 
 def settle_notice(desk: Desk, notice: Notice, answered: Answered) -> bool:
     """Keep what the person pressed; whether it could be kept."""
     now = desk.now()
     asked, said = {
+        Answered.CHECKED: (Asked.WATCH_CHECK, Said.YES),
         Answered.NOT_CHECKED: (Asked.WATCH_CHECK, Said.NO),
+        Answered.FELT: (Asked.FELT_LOW_COMING, Said.YES),
+        Answered.NOT_FELT: (Asked.FELT_LOW_COMING, Said.NO),
+        Answered.NOT_SURE: (Asked.FELT_LOW_COMING, Said.NOT_SURE),
         Answered.CALLED: (Asked.CALLED, Said.YES),
         Answered.NOT_NOW: (Asked.CALLED, Said.LATER),
         Answered.STILL_ILL: (Asked.STILL_ILL, Said.YES),
@@ -253,48 +225,3 @@ def settle_notice(desk: Desk, notice: Notice, answered: Answered) -> bool:
 def _ended(spell: Spell, desk: Desk) -> Spell:
     """Well again today: yesterday was the last day ill, but never before the first."""
     return replace(spell, last=max(spell.first, desk.today() - timedelta(days=1)))
-
-
-class Notices(QObject):
-    """The step and the button's words, kept up to date; `step_wanted` shows the step."""
-
-    step_wanted = Signal(object)
-    form_wanted = Signal()
-    low_wanted = Signal()
-
-    def __init__(self, desk: Desk, parent: QObject) -> None:
-        super().__init__(parent)
-        self._desk = desk
-        self._course: LowCourse | None = None
-        self.step = NoticesStep(desk)
-        self.all: tuple[Notice, ...] = ()
-        self.step.settled.connect(self._settled)
-
-    def look(self, course: LowCourse | None) -> None:
-        """Ask the log again."""
-        self._course = course
-        self.all = read_notices(self._desk, course, self._desk.now())
-        text = "" if not self.all else self.all[0].short
-        if course is not None and course.due_at is not None:
-            at = clock_text(Moment.at(course.due_at, self._desk.zone()))
-            text = _("Your low: check again at {time}").format(time=at)
-        elif len(self.all) > 1:
-            text = _("{first} And {n} more.").format(
-                first=text if text.endswith((".", "?")) else f"{text}.", n=len(self.all) - 1
-            )
-        self._desk.tell_waiting(text)
-
-    def open(self) -> None:
-        """Show what waits; an open low has a page of its own."""
-        if self._course is not None and self._course.due_at is not None:
-            self.low_wanted.emit()
-            return
-        self.look(self._course)
-        self.step.show_notices(self.all)
-        self.step_wanted.emit(self.step)
-
-    def _settled(self) -> None:
-        self.look(self._course)
-        self.step.show_notices(self.all)
-        if not self.all:
-            self.form_wanted.emit()

@@ -15,8 +15,8 @@ from logbook.domain.happenings import StripFailure, What
 from logbook.domain.low_course import Stage
 from logbook.domain.moments import Moment
 from logbook.domain.plausibility import USUAL_DAYS
-from logbook.domain.readings import Reading
-from logbook.domain.repeats import first_of_repeat
+from logbook.domain.readings import Feeling, Reading
+from logbook.domain.repeats import doubted_low, first_of_repeat
 from logbook.domain.slots import Purpose
 from logbook.domain.spells import Spell, SpellKind
 from logbook.ui.desk import Desk
@@ -26,9 +26,9 @@ from logbook.ui.entry.doubts import Doubt, quiet_doubt
 from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.form_news import due_now
 from logbook.ui.entry.happened_step import after_happening
+from logbook.ui.entry.low_more import LowMore
 from logbook.ui.entry.low_step import LowNews, LowStep
 from logbook.ui.entry.low_watch import LowWatch
-from logbook.ui.entry.more_step import MoreStep
 from logbook.ui.entry.next_step import next_step
 from logbook.ui.entry.notices import (
     Answered,
@@ -63,18 +63,20 @@ class Outcome(QObject):
         super().__init__(parent)
         self._desk, self._filling, self.low = desk, filling, low
         self._set_up = SetUp(desk)
-        self._low_draft = Draft()
+        self._is_second_high = False
         self.result_step, self.low_step = ResultStep(desk), LowStep(desk)
-        self.low_more_step = MoreStep(desk, _("More about this low"), _("Done"))
+        self.low_more = LowMore(desk, self)
         self.believing = Believing(desk, self)
         self.believing.settled.connect(self._show_believed)
         self.result_step.again_wanted.connect(self._test_again)
+        self.result_step.unwell_told.connect(self._tell_unwell)
         self.result_step.set_up_wanted.connect(self._set_up.answer_now)
         self.result_step.set_up_put_off.connect(self._put_set_up_off)
         self.result_step.felt_answered.connect(low.felt_it_coming)
         self.result_step.more_wanted.connect(self._tell_more)
         self.result_step.call_answered.connect(self._settle_call)
-        self.low_more_step.left.connect(self._keep_more)
+        self.low_more.step_wanted.connect(self.step_wanted)
+        self.low_more.left.connect(self._show_result)
         self.low_step.recheck_wanted.connect(self._begin_recheck)
         self.low_step.will_not_check.connect(self._settle_recheck)
         self.low_step.meant_other.connect(self._correct_low)
@@ -87,11 +89,22 @@ class Outcome(QObject):
         if self.low.due is not None and self.low.due.about == str(reading.id):
             self.show_low(saved.doubt)
             return
-        first = self._tested_before(reading)
+        before = self._before(reading)
+        first = self._tested_before(reading, before)
+        self._is_second_high = first is not None
+        first = first or doubted_low(reading, before)
         if first is not None and self.believing.asks(first, reading):
             self.step_wanted.emit(self.believing.step)
         else:
-            self._show_reading(reading, is_second=first is not None)
+            self._show_reading(reading)
+
+    def refresh_result(self) -> None:
+        """The reading that is shown was changed meanwhile, by Undo or elsewhere."""
+        shown, book = self.result_step.reading, self._desk.book
+        if shown is not None and book.has_records([shown.id]):
+            now = book.reading(shown.id)
+            if now != shown:
+                self._show_reading(now)
 
     def show_happened(self, what: What, failure: StripFailure | None) -> None:
         """Show what happened without a number; an open low comes first."""
@@ -113,24 +126,31 @@ class Outcome(QObject):
         ill = illness_now(desk, desk.now())
         texts = () if ill is None else sick_day_texts(desk, ill)
         first, *rest = texts or ("",)
-        self.result_step.show_happening(_("Ill"), first, desk.now(), "\n".join(rest))
+        self.result_step.show_happening(_("Ill"), first, desk.now(), rest)
         self.step_wanted.emit(self.result_step)
 
-    def _show_reading(self, reading: Reading, *, is_second: bool) -> None:
+    def _show_reading(self, reading: Reading) -> None:
         desk, now = self._desk, self._desk.now()
         course = self.low.course
         is_low_over = course is None or course.about != str(reading.id)
-        words = next_step(desk, reading, is_second_high=is_second, is_low_over=is_low_over)
+        words = next_step(
+            desk, reading, is_second_high=self._is_second_high, is_low_over=is_low_over
+        )
         series = desk.book.series(recent_period(now, desk.book.settings, USUAL_DAYS))
         following = next_check_sentence(due_now(desk, series, now), now)
         self.result_step.show_reading(reading, words, next_check=following, now=now)
-        is_recovery = course is not None and course.stage is Stage.RECOVERED
-        if is_recovery and reading.purpose is Purpose.RECHECK and not words.state.is_low:
+        is_recheck = reading.purpose is Purpose.RECHECK and not words.state.is_low
+        is_recovered = is_recheck and course is not None and course.stage is Stage.RECOVERED
+        if is_recovered:
             assert course is not None
             self.result_step.show_recovery(course_text(course, now, CautionFacts()).steps)
-        elif not words.tests_again:
+        # A high that surprises is tested again before anyone is called about it.
+        call = None if words.doubts_high else self._call_about(reading)
+        if call is not None and words.says_call:
+            call = replace(call, text="")
+        self.result_step.show_call(call)
+        if not is_recovered and words.is_calm and call is None:
             self.result_step.offer_set_up(self._set_up.question())
-        self.result_step.show_call(self._call_about(reading))
         self.step_wanted.emit(self.result_step)
 
     def _call_about(self, reading: Reading | None) -> Notice | None:
@@ -147,8 +167,21 @@ class Outcome(QObject):
             self.result_step.show_call(None)
 
     def _show_believed(self, reading: Reading, message: str) -> None:
-        self._show_reading(reading, is_second=True)
+        if self.low.due is not None:
+            self.show_low()  # the low is the one that is believed
+        else:
+            self._show_reading(reading)
         self._desk.say(message)
+
+    def _tell_unwell(self) -> None:
+        """The person feels unwell with this number: it is kept, and the step is another one."""
+        shown, book = self.result_step.reading, self._desk.book
+        if shown is None or not book.has_records([shown.id]):
+            return
+        now = book.reading(shown.id)
+        told = replace(now, feelings=(*now.feelings, Feeling.UNWELL))
+        if self._desk.write(book.replace, told) is not None:
+            self._show_reading(told)
 
     # --- tested again -----------------------------------------------------------------------------
 
@@ -161,17 +194,19 @@ class Outcome(QObject):
         self._filling.begin(Purpose.REPEAT, draft)
         self._filling.show()
 
-    def _tested_before(self, reading: Reading) -> Reading | None:
-        """The surprising high that this reading tests again, as the log tells it."""
-        desk = self._desk
+    def _before(self, reading: Reading) -> list[Reading]:
+        """The checks before this one, newest first."""
         # The two may bear one moment: a clock that was set back between them.
         until = Moment.at(reading.at.instant + timedelta(seconds=1), reading.at.zone)
-        before = desk.book.readings(newest_first=True, limit=5, older_than=until)
+        return self._desk.book.readings(newest_first=True, limit=5, older_than=until)
+
+    def _tested_before(self, reading: Reading, before: list[Reading]) -> Reading | None:
+        """The surprising high that this reading tests again, as the log tells it."""
         first = first_of_repeat(reading, before)
         if first is None:
             return None
-        step = next_step(desk, first, is_second_high=False, is_low_over=True)
-        return first if step.tests_again else None
+        step = next_step(self._desk, first, is_second_high=False, is_low_over=True)
+        return first if step.doubts_high else None
 
     def _put_set_up_off(self) -> None:
         self._set_up.put_off()
@@ -215,7 +250,8 @@ class Outcome(QObject):
         return quiet_doubt(desk, Draft(at=reading.at), reading.glucose, series, desk.now())
 
     def _begin_recheck(self) -> None:
-        self._filling.begin(Purpose.RECHECK, Draft(is_slot_touched=True))
+        self.low.attend()
+        self._filling.begin_recheck(self.low.course)
         self._filling.show()
 
     def _settle_recheck(self) -> None:
@@ -233,27 +269,8 @@ class Outcome(QObject):
     def _tell_more(self) -> None:
         """What was felt and different, of the low that is over."""
         reading = self.low.low_reading()
-        if reading is None:
-            return
-        self._low_draft = Draft(
-            feelings=reading.feelings,
-            differences=reading.differences,
-            could_not_wash=reading.could_not_wash,
-            note=reading.note,
-        )
-        self.low_more_step.fill(self._low_draft)
-        self.step_wanted.emit(self.low_more_step)
-
-    def _keep_more(self) -> None:
-        reading, draft = self.low.low_reading(), self._low_draft
         if reading is not None:
-            told = replace(
-                reading,
-                feelings=draft.feelings,
-                differences=draft.differences,
-                could_not_wash=draft.could_not_wash,
-                note=draft.note.strip(),
-            )
-            if told != reading and self._desk.write(self._desk.book.replace, told) is None:
-                return
+            self.low_more.ask(reading)
+
+    def _show_result(self) -> None:
         self.step_wanted.emit(self.result_step)

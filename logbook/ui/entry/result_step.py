@@ -14,13 +14,15 @@ from logbook.domain.sites import SiteUse
 from logbook.domain.states import State
 from logbook.ui.desk import Desk
 from logbook.ui.entry.next_step import NextStep
-from logbook.ui.entry.notices import Answered, Notice, NoticeRow
+from logbook.ui.entry.notices import Answered, Notice
+from logbook.ui.entry.notices_step import NoticeRow
 from logbook.ui.entry.step import Step
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.marks import StateMark
+from logbook.ui.parts.sentences import Sentences
 from logbook.ui.parts.texts import Words
-from logbook.ui.theme import BODY, GAP
+from logbook.ui.theme import BODY, GAP, ROW_FROM_PERCENT
 from logbook.wording import _
 from logbook.wording.dates import minutes_after_text, moment_text
 from logbook.wording.numbers import glucose_text
@@ -33,6 +35,7 @@ class ResultStep(Step):
 
     another_wanted = Signal()
     again_wanted = Signal()
+    unwell_told = Signal()
     felt_answered = Signal(object)
     more_wanted = Signal()
     call_answered = Signal(object, object)
@@ -58,7 +61,7 @@ class ResultStep(Step):
         self.against = Words(look)
         self.own_plan = Words(look, role="heading")
         self.to_do = Words(look, role="heading")
-        self.cautions = Words(look)
+        self.cautions = Sentences(look)
         self.next_check = Words(look)
         self.details = Words(look, role="quiet")
         for words in (self.against, self.own_plan, self.to_do, self.cautions):
@@ -71,6 +74,7 @@ class ResultStep(Step):
         self.column.addLayout(beside)
         self._add_after_low()
         self._add_below()
+        look.changed.connect(self._show_number)
 
     def _add_after_low(self) -> None:
         look = self.desk.look
@@ -97,6 +101,13 @@ class ResultStep(Step):
         self._calls.setContentsMargins(0, 0, 0, 0)
         self.column.addWidget(self._call)
         self.column.addWidget(self.next_check)
+        self.unwell = BigButton(look, _("I feel unwell"), ButtonKind.OTHER)
+        self.unwell.describe(_("Says what to do when you feel unwell with this number"))
+        self.unwell.clicked.connect(self.unwell_told)
+        row = QHBoxLayout()
+        row.addWidget(self.unwell)
+        row.addStretch(1)
+        self.column.addLayout(row)
         self.column.addWidget(self.details)
         self._offer = QWidget()
         offer = QVBoxLayout(self._offer)
@@ -130,26 +141,35 @@ class ResultStep(Step):
     ) -> None:
         """Show a reading that was just saved."""
         self.reading, self.shown_at = reading, now
-        self.title.setText(_("Saved"))
-        self.number.say(glucose_text(reading.glucose))
+        self._show_number()
         self.mark.show_state(words.state)
         self.state.say(words.state_words)
         self.against.say(words.against)
         self.own_plan.say(words.own_plan)
         self.to_do.say(words.to_do)
-        self.cautions.say("\n".join(words.cautions))
+        self.cautions.say(words.cautions)
         self.again.setVisible(words.tests_again)
+        self.unwell.setVisible(words.asks_unwell)
         self._show_after_low(is_shown=False)
         self.show_call(None)
         self.next_check.say(next_check)
         self.details.say(_details(reading, now))
         self.offer_set_up("")
 
+    def _show_number(self) -> None:
+        """Huge, but in large text in the title, so that the next step is in sight below it."""
+        text = "" if self.reading is None else glucose_text(self.reading.glucose)
+        is_large = self.desk.look.theme.percent >= ROW_FROM_PERCENT
+        self.number.say("" if is_large else text)
+        if text:
+            self.title.setText(_("Saved: {number}").format(number=text) if is_large else _("Saved"))
+
     def show_recovery(self, words: Sequence[str]) -> None:
         """The low is over: what to do now, and the one question about it."""
         self.against.say(_("The low is over."))
         self.to_do.say("\n".join(words))
-        self.cautions.say("")
+        self.cautions.say(())
+        self.unwell.hide()
         self._show_after_low(is_shown=True)
 
     def show_call(self, notice: Notice | None) -> None:
@@ -173,17 +193,18 @@ class ResultStep(Step):
         self.felt.setVisible(is_shown)
         self.tell_more.setVisible(is_shown)
 
-    def show_happening(self, words: str, to_do: str, now: Moment, more: str = "") -> None:
+    def show_happening(self, words: str, to_do: str, now: Moment, more: Sequence[str] = ()) -> None:
         """Show something that happened without a number."""
         self.reading, self.shown_at = None, now
         self.title.setText(_("Saved: {what}.").format(what=words))
-        self.number.hide()
+        self._show_number()
         self.mark.show_state(State.NOT_JUDGED)
         for other in (self.state, self.against, self.own_plan, self.next_check, self.details):
             other.say("")
         self.to_do.say(to_do)
         self.cautions.say(more)
         self.again.hide()
+        self.unwell.hide()
         self._show_after_low(is_shown=False)
         self.show_call(None)
         self.offer_set_up("")

@@ -19,7 +19,7 @@ from logbook.ui.entry.doubts import Doubt, doubts_before_saving, quiet_doubt
 from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.low_watch import LowWatch
 from logbook.ui.entry.question_step import QuestionStep
-from logbook.ui.entry.saving import reading_of
+from logbook.ui.entry.saving import meter_of, reading_of
 from logbook.wording import _
 from logbook.wording.numbers import glucose_text
 
@@ -136,7 +136,8 @@ class Saver(QObject):
             now,
             suggested=self._filling.news.fingers.advice.site,
             settings=self._desk.book.settings,
-            due=due,
             purpose=purpose,
-            known=known,
+            # A happening can be checked again too, but no reading can point to one.
+            recheck_of=next(iter(known), None),
+            meter=meter_of(draft, self._desk.book, now),
         )

@@ -3,8 +3,8 @@
 This file holds the page and its list of subjects. Each subject has views of its own: targets in
 `my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
 `my_plan_meter`, fingers and lancets in `my_plan_fingers`, people and own texts in `my_plan_people`,
-medicines and periods in `my_plan_medicines` and `my_plan_periods`, this computer in
-`my_plan_computer`.
+medicines and periods in `my_plan_medicines` and `my_plan_periods`, what the program must know in
+`my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from collections.abc import Callable
 
 from logbook.book import Changed
 from logbook.domain.targets import TargetKind
+from logbook.domain.ticks import About
 from logbook.report.options import Paper
 from logbook.ui.desk import Desk
 from logbook.ui.pages.my_plan_computer import (
@@ -33,7 +34,9 @@ from logbook.ui.pages.my_plan_numbers import NumbersView, WhichChecksView, Whose
 from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
 from logbook.ui.pages.my_plan_published import PublishedView
+from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
 from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
+from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
 from logbook.ui.pages.visit_paper import chosen_paper
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.marks import draw_target
@@ -50,6 +53,9 @@ from logbook.wording.terms import (
     spell_text,
     target_kind_text,
 )
+from logbook.wording.ticks import about_name
+
+_MOST_NAMES = 2
 
 
 class MyPlan(ViewPage):
@@ -84,11 +90,16 @@ class MyPlan(ViewPage):
             "country": CountryView,
             "texts": OwnTextsView,
             "medicines": MedicinesView,
+            "know": TicksView,
+            "know_meter": MeterTicksView,
+            "know_a1c": A1CTicksView,
+            "know_day": TickDayView,
             "periods": PeriodsView,
             "period": PeriodView,
             "text": TextView,
             "contrast": ContrastView,
             "clock": ClockView,
+            "sound": SoundView,
             "language": LanguageView,
             "paper": PaperView,
         }
@@ -107,6 +118,7 @@ class HomeView(View):
                 (
                     ("targets", _("Targets")),
                     ("medicines", _("Medicines")),
+                    ("know", _("What the program must know")),
                     ("texts", _("My own written plans")),
                     ("periods", _("Days that are not ordinary")),
                     ("people", _("People to phone")),
@@ -124,11 +136,9 @@ class HomeView(View):
             (_("This computer"), self._of_computer()),
         ):
             self.column.addWidget(Paragraph(self.look, heading, "heading"))
-            # Four short ones stand in one row; a second row would make the page scroll.
-            is_four = len(subjects) == 4
-            columns = Columns(
-                self.look, most=4 if is_four else 3, least_width=10 if is_four else 13
-            )
+            # More rows would make the page scroll.
+            most, least_width = {3: (3, 13), 5: (5, 8)}.get(len(subjects), (4, 10))
+            columns = Columns(self.look, most=most, least_width=least_width)
             for name, text in subjects:
                 button = SubjectButton(self.look, text)
                 button.setProperty("view", name)
@@ -151,6 +161,7 @@ class HomeView(View):
             ("text", _("Text and keys")),
             ("contrast", _("Contrast")),
             ("clock", _("Clock")),
+            ("sound", _("Sound of a recheck")),
             ("paper", _("Paper")),
         ]
         if len(found_languages()) > 1:
@@ -164,6 +175,7 @@ class HomeView(View):
         return {
             "targets": self._targets(),
             "medicines": self._medicines(),
+            "know": self._known(),
             "texts": self._texts(),
             "periods": self._periods(),
             "people": self._people(),
@@ -180,6 +192,7 @@ class HomeView(View):
             ).format(percent=percent_text(preferences.text_percent)),
             "contrast": contrast_text(preferences.contrast),
             "clock": clock_kind_text(),
+            "sound": sound_state_text(preferences.heard_ring),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
         }
@@ -208,6 +221,16 @@ class HomeView(View):
         if not count:
             return _("none written down")
         return ngettext("{n} written down", "{n} written down", count).format(n=number_text(count))
+
+    def _known(self) -> str:
+        ticks, today = self.desk.book.ticks(), self.desk.today()
+        names = [about_name(about) for about in About if ticks.holds(about, today)]
+        if len(names) > _MOST_NAMES:
+            return ngettext("{n} things told", "{n} things told", len(names)).format(
+                n=number_text(len(names))
+            )
+        is_asked = any(ticks.told(about, today) is not None for about in About)
+        return ", ".join(names) or (_("none of them") if is_asked else _("nothing told yet"))
 
     def _texts(self) -> str:
         settings = self.desk.book.settings

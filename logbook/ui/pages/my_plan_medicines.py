@@ -1,4 +1,7 @@
-"""A view of *My plan*: medicines as the person writes them; nothing is read out of them."""
+"""A view of *My plan*: medicines as the person writes them; nothing is read out of them.
+
+What they can do is asked in `my_plan_ticks`.
+"""
 
 from __future__ import annotations
 
@@ -12,15 +15,13 @@ from logbook.book import Changed
 from logbook.domain.visits import Medicine
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.day_field import DayField
-from logbook.ui.parts.form_rows import Choice, TextField
+from logbook.ui.parts.form_rows import TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.view_page import View, ViewPage, clear_layout
 from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.dates import day_text
 from logbook.wording.typed_days import Toward
-
-_NOT_SURE = "not_sure"
 
 
 class MedicinesView(View):
@@ -43,14 +44,14 @@ class MedicinesView(View):
         )
         self.day = DayField(self.look, _("From which day?"), today, value=today, toward=Toward.PAST)
         rows.add_widget(self.day)
-        self.lows: Choice = rows.add_choice(
-            _("Do you take insulin, or tablets that can cause lows?"),
-            [(True, _("Yes")), (False, _("No")), (_NOT_SURE, _("Not sure"))],
-            columns=3,
-        )
-        self.lows.chosen.connect(self._take_lows)
-        rows.add_words(_("Such tablets are sulfonylureas and glinides. Not sure counts as yes."))
+        rows.add_words(_("Can they cause lows, or change what a number means? Say it here:"))
         self.column.addWidget(rows)
+        self.known = BigButton(self.look, _("What the program must know"))
+        self.known.clicked.connect(self._go_to_known)
+        row = QHBoxLayout()
+        row.addWidget(self.known)
+        row.addStretch(1)
+        self.column.addLayout(row)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -64,8 +65,6 @@ class MedicinesView(View):
         return bool(self.text.text().strip())
 
     def refresh(self, changed: Changed | None) -> None:
-        lows = self.desk.book.settings.can_have_lows
-        self.lows.choose(_NOT_SURE if lows is None else lows)
         today = self.desk.today()
         clear_layout(self._list)
         for medicine in self.desk.book.medicines():
@@ -117,14 +116,5 @@ class MedicinesView(View):
                     self.setFocus()
                 return
 
-    def _take_lows(self, value: object) -> None:
-        answer = None if value == _NOT_SURE else bool(value)
-        wanted = replace(self.desk.book.settings, can_have_lows=answer)
-        if self.desk.write(self.desk.book.save_settings, wanted) is not None:
-            self.desk.say(
-                _("Saved: your medicines cause no lows.")
-                if answer is False
-                else _("Saved: your medicines can cause lows.")
-                if answer
-                else _("Saved: not sure. It counts as yes.")
-            )
+    def _go_to_known(self) -> None:
+        self.page.turn_to("know")

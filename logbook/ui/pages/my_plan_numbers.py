@@ -10,7 +10,7 @@ from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.guidelines import needs_caution, targets_of
 from logbook.domain.levels import LOW_BELOW
 from logbook.domain.targets import Limit, Limits, Operator, SetBy, Target, TargetKind
-from logbook.ui.pages.my_plan_published import caution_text, printed_text
+from logbook.ui.pages.my_plan_published import caution_text, lows_today, printed_text
 from logbook.ui.pages.my_plan_targets import TargetDraft, plan_of
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.form_rows import Choice, TextField
@@ -254,7 +254,7 @@ class WhoseNumbersView(View):
         settings = self.desk.book.settings
         point = self.draft.point
         found = []
-        if point is not None and needs_caution(point, can_have_lows=settings.can_have_lows):
+        if point is not None and needs_caution(point, can_have_lows=lows_today(self.desk)):
             found.append(caution_text())
         printed = [limits for each in self.draft.printed.values() for limits in each]
         for limits in printed:

@@ -17,6 +17,8 @@ from logbook.domain.guidelines import (
     starting_points,
 )
 from logbook.domain.targets import Limits
+from logbook.domain.ticks import can_have_lows
+from logbook.ui.desk import Desk
 from logbook.ui.pages.my_plan_targets import TargetDraft, plan_of
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.card import Card
@@ -76,21 +78,21 @@ class PublishedView(View):
         self.page.update_head()
 
     def _points(self) -> list[StartingPoint]:
-        settings, health = self.desk.book.settings, self.health.value
+        unit, health = self.desk.book.settings.unit, self.health.value
+        lows = lows_today(self.desk)
         if health == _ANY_ADULT:
-            found = starting_points(settings.unit, can_have_lows=settings.can_have_lows)
+            found = starting_points(unit, can_have_lows=lows)
             return [point for point in found if point.health is None]
-        return list(starting_points(settings.unit, health, can_have_lows=settings.can_have_lows))
+        return list(starting_points(unit, health, can_have_lows=lows))
 
     def _card(self, point: StartingPoint) -> Card:
-        settings = self.desk.book.settings
         card = Card(
             self.look, _("{body}, {edition}").format(body=point.body, edition=point.edition)
         )
         for line in point_lines(point):
             card.column.addWidget(Paragraph(self.look, line))
         card.column.addWidget(Paragraph(self.look, point.source))
-        if needs_caution(point, can_have_lows=settings.can_have_lows):
+        if needs_caution(point, can_have_lows=lows_today(self.desk)):
             card.column.addWidget(Paragraph(self.look, caution_text(), "heading"))
         button = BigButton(self.look, _("Take these numbers"))
         button.describe(card.heading.text())
@@ -105,6 +107,11 @@ class PublishedView(View):
         printed = {kind: one.limits for one in point.printed for kind in one.kinds}
         plan_of(self.page).draft = TargetDraft(printed, point=point)
         self.page.turn_to("targets_whose")
+
+
+def lows_today(desk: Desk) -> bool | None:
+    """Whether the medicines of today can cause lows; None where nobody knows."""
+    return can_have_lows(desk.book.ticks(), desk.book.settings, desk.today())
 
 
 def caution_text() -> str:

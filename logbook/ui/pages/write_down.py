@@ -17,12 +17,12 @@ from logbook.domain.happenings import StripFailure, What
 from logbook.domain.moments import Moment
 from logbook.domain.slots import Purpose
 from logbook.ui.desk import Desk
-from logbook.ui.draft import Draft
 from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.first_start import FirstStart
 from logbook.ui.entry.happening import HappeningEntry
+from logbook.ui.entry.low_turns import LowTurns
 from logbook.ui.entry.low_watch import LowWatch
-from logbook.ui.entry.notices import Notices
+from logbook.ui.entry.notices_step import Notices
 from logbook.ui.entry.outcome import Outcome
 from logbook.ui.entry.saver import Saver
 from logbook.ui.entry.step import Step
@@ -54,14 +54,14 @@ class WriteDown(Page):
         self.outcome = Outcome(desk, self.filling, self.low, self)
         self.notices = Notices(desk, self)
         self._is_writing = False
-        self._has_put_low_aside = False
+        self.turns = LowTurns(desk, self.low, self.filling, self.name, self)
         self.save_button = self.set_main_button(_("Save"), self._main)
         self.save_button.setMinimumWidth(300)
         self.back_button = self.add_action(_("Go back"), self._back)
         self._make_steps()
         self._connect_steps()
         if self.filling.restore():
-            desk.say(_("What you typed before is still here. It is not saved yet."))
+            desk.say(_still_here())
         desk.news.changed.connect(self._hear)
 
     def lay_out(self) -> None:
@@ -98,12 +98,12 @@ class WriteDown(Page):
             filling.side_step,
             filling.when_step,
             filling.more_step,
-            self.happened_step,
+            *self.happening.steps,
             self.question_step,
             self.outcome.believing.step,
             self.result_step,
             self.low_step,
-            self.outcome.low_more_step,
+            *self.outcome.low_more.steps,
             self.notices.step,
             self.first_start,
         )
@@ -113,7 +113,7 @@ class WriteDown(Page):
 
     def _connect_steps(self) -> None:
         for step in self._steps:
-            if step is not self.outcome.low_more_step:
+            if step not in self.outcome.low_more.steps:
                 step.left.connect(self._leave_step)
             step.main_changed.connect(self._name_actions)
         filling = self.filling
@@ -121,6 +121,8 @@ class WriteDown(Page):
         filling.number_changed.connect(self._name_actions)
         filling.circumstances_changed.connect(self._show_chips)
         filling.when_step.moment_chosen.connect(self._take_moment)
+        for touched in (self.form.keypad.typed, self.form.keypad.taken_back):
+            touched.connect(self.low.attend)
         self.form.keypad.lo.clicked.connect(self.saver.press_lo)
         self.form.keypad.hi.clicked.connect(self.saver.press_hi)
         self.saver.step_wanted.connect(self._show)
@@ -128,15 +130,16 @@ class WriteDown(Page):
         self.outcome.step_wanted.connect(self._show)
         self.outcome.form_wanted.connect(self._begin)
         self.form.fingers.something_happened.connect(self._want_happening)
-        self.happened_step.happened.connect(self._write_happening)
+        self.happening.told.connect(self._write_happening)
         self.happening.step_wanted.connect(self._show)
         self.result_step.another_wanted.connect(self._begin)
-        self.low_step.another_wanted.connect(self._put_low_aside)
+        self.low_step.another_wanted.connect(self.turns.put_aside)
+        self.turns.low_wanted.connect(self.outcome.show_low)
         self.low_step.something_happened.connect(self._want_happening)
         self.happened_step.ill_today.connect(self._begin_illness)
         self.notices.step_wanted.connect(self._show)
         self.notices.form_wanted.connect(self._show_what_is_due)
-        self.notices.low_wanted.connect(self._return_to_low)
+        self.notices.low_wanted.connect(self.turns.come_back)
         self.first_start.finished.connect(self._show_what_is_due)
 
     # --- what is shown ----------------------------------------------------------------------------
@@ -151,6 +154,8 @@ class WriteDown(Page):
             self._show(self.first_start)
         elif self._rests() or (changed is None and self.step is not self.result_step):
             self._show_what_is_due()
+        elif self.step is self.result_step:
+            self.outcome.refresh_result()
 
     def _rests(self) -> bool:
         """Whether what is shown may give way: no question is open, no shown reading still there."""
@@ -162,8 +167,10 @@ class WriteDown(Page):
         return self.step in (self.form, self.low_step, self.first_start)
 
     def _hear(self) -> None:
-        if not self.isVisible():
-            self.low.look()
+        if self.isVisible():
+            return
+        self.turns.look_from_elsewhere()
+        self.notices.look(self.low.course)
 
     def shown(self) -> None:
         self._let_result_go()
@@ -180,19 +187,14 @@ class WriteDown(Page):
         self._let_result_go()
 
     def watch(self, now: Moment) -> None:
-        if self.low.must_call(now):
-            self._has_put_low_aside = False
-            if self.step is not self.form or self.filling.draft.is_empty:
-                self.outcome.show_low()
-            self.desk.call_attention(self.name)
-        course = self.low.course
-        is_alone = course is not None and course.stage.is_open and course.is_unanswered
-        self.desk.show_alone(is_alone=is_alone and self.step is self.low_step)
-        is_recheck = self.step is self.form and self.filling.purpose is Purpose.RECHECK
-        self.low.ring_if_due(now, is_being_typed=is_recheck)
+        self.turns.watch(now)
+        self._fill_screen()
         self.notices.look(self.low.course)
         if self.step is self.low_step:
             self.outcome.refresh_low(now)
+
+    def _fill_screen(self) -> None:
+        self.turns.fill_screen(is_shown=self.isVisible() and self.step is self.low_step)
 
     def words_before_closing(self) -> str:
         if self.low.due is None or self.low.ring.can_ring:
@@ -203,11 +205,7 @@ class WriteDown(Page):
         self.filling.file.keep_now()
 
     def _show_what_is_due(self) -> None:
-        typed = not self.filling.draft.is_empty
-        is_recheck = self.filling.purpose is Purpose.RECHECK
-        if self.low.due is None:
-            self._has_put_low_aside = False
-        if self.low.due is not None and not (typed or is_recheck or self._has_put_low_aside):
+        if self.turns.is_low_first():
             self.outcome.show_low()
         else:
             self.filling.show()
@@ -220,6 +218,7 @@ class WriteDown(Page):
             self.step = step
             step.show()
             self.scrolled.to_top()
+            self._fill_screen()
         self._name_actions()
 
     def _name_actions(self) -> None:
@@ -257,7 +256,10 @@ class WriteDown(Page):
             return True
         if self.step is self.result_step and event.text().isdigit():
             self._begin()
-        return self.step is self.form and self.filling.take_key(event)
+        if self.step is not self.form or not self.filling.take_key(event):
+            return False
+        self.low.attend()
+        return True
 
     def _main(self) -> None:
         if isinstance(self.step, Step):
@@ -275,6 +277,9 @@ class WriteDown(Page):
         if self.happening.is_asked and self.step is filling.when_step:
             self.happening.ask_again()
             return
+        if self.step in (self.happening.finger_step, self.happening.side_step):
+            self.happening.go_back(self.step)
+            return
         self.happening.leave()
         if self.step is self.question_step and filling.draft.kind is not Kind.NUMBER:
             filling.clear()
@@ -287,27 +292,18 @@ class WriteDown(Page):
 
     def _begin(self) -> None:
         self.filling.begin(Purpose.PLANNED)
-        self.desk.say("")
+        self.desk.say("" if self.filling.draft.is_empty else _still_here())
         self._show_what_is_due()
 
     # --- without a number -------------------------------------------------------------------------
 
     def _want_happening(self) -> None:
+        self.low.attend()
         if self.step is self.form and self.filling.purpose is Purpose.RECHECK:
-            self.filling.begin(Purpose.PLANNED, Draft())
+            self.filling.leave_recheck()
             self.outcome.show_low()
         else:
             self.happening.ask()
-
-    def _put_low_aside(self) -> None:
-        """A reading of another time comes first: the low waits, and comes back when it is due."""
-        self._has_put_low_aside = True
-        self.filling.begin(Purpose.EXTRA, Draft(is_when_told=False))
-        self.filling.show()
-
-    def _return_to_low(self) -> None:
-        self._has_put_low_aside = False
-        self.outcome.show_low()
 
     def _begin_illness(self) -> None:
         self._is_writing = True
@@ -327,3 +323,7 @@ class WriteDown(Page):
         self._is_writing = False
         if is_kept:
             self.outcome.show_happened(what, failure)
+
+
+def _still_here() -> str:
+    return _("What you typed before is still here. It is not saved yet.")
