@@ -9,14 +9,16 @@ from __future__ import annotations
 import hashlib
 from collections import defaultdict
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
+from typing import Any
 
 from sqlalchemy import Connection, Row, literal, select
 
 from logbook.domain.errors import DamagedLog
 from logbook.domain.health import Finding, FindingKind
 from logbook.store import tables
-from logbook.store.changes import DIGEST_ROOM, read_state
+from logbook.store.changes import DIGEST_ROOM, header_of, read_state
 from logbook.store.lines import Header, RecordValues, line_of
 from logbook.store.older import kinds_in
 from logbook.store.records import RecordKind
@@ -67,7 +69,9 @@ def audit_log(connection: Connection) -> Audit:
         audit.find(FindingKind.STRUCTURE, "")
     if int.from_bytes(state.digest) != (digests + state.last_sequence) % DIGEST_ROOM:
         audit.find(FindingKind.LOG_DIGEST, tables.log.name)
-    if set(audit.change_sha256) != set(range(1, state.last_sequence + 1)):
+    there = audit.change_sha256
+    # Counted, not listed: a damaged last sequence may be any number.
+    if len(there) != state.last_sequence or max(there, default=0) != state.last_sequence:
         audit.find(FindingKind.SEQUENCE, tables.changes.name)
     return audit
 
@@ -113,7 +117,8 @@ def _audit_rows(connection: Connection, kind: RecordKind, audit: Audit) -> int:
             found = [_read_row(connection, kind, rowid) for rowid in rowids]
         for _, row_text, digest in found:
             audit.records += 1
-            total += int.from_bytes(digest or b"")
+            # On a page that took the place of another anything may stand there.
+            total += int.from_bytes(digest) if isinstance(digest, bytes) else 0
             if not is_sound(row_text, digest):
                 audit.find(FindingKind.ROW, table.name)
         if len(found) < _ROWS_AT_ONCE:
@@ -123,15 +128,16 @@ def _audit_rows(connection: Connection, kind: RecordKind, audit: Audit) -> int:
 
 def _read_row(connection: Connection, kind: RecordKind, rowid: int) -> Row[tuple[object, ...]]:
     table = kind.table
-    digest = b""
+    digest, row_text = b"", None
     for columns in ((table.c.digest,), (row_text_of(kind), table.c.digest)):
         statement = select(*columns).select_from(table).where(literal(rowid) == ROWID)
-        try:
-            row = connection.execute(statement).one()
-        except DamagedLog:
+        row: Row[Any] | None = None
+        with suppress(DamagedLog):
+            row = connection.execute(statement).one_or_none()
+        if row is None:  # its key led to it and its page does not
             return (rowid, None, digest)  # type: ignore[return-value]
-        digest = row[-1]
-    return (rowid, *row)  # type: ignore[return-value]
+        row_text, digest = row[0], row[-1]
+    return (rowid, row_text, digest)  # type: ignore[return-value]
 
 
 # --- changes -------------------------------------------------------------------------------------
@@ -139,33 +145,22 @@ def _read_row(connection: Connection, kind: RecordKind, rowid: int) -> Row[tuple
 
 def _audit_changes(connection: Connection, audit: Audit) -> None:
     """Follow the changes from the first to the last, each with the one before it."""
-    try:
-        last = (
-            connection.scalar(
-                select(tables.changes.c.sequence)
-                .order_by(tables.changes.c.sequence.desc())
-                .limit(1)
-            )
-            or 0
-        )
-    except DamagedLog:
-        audit.find(FindingKind.CHANGE, "")
-        return
     previous = b""
-    for first in range(1, last + 1, _CHANGES_AT_ONCE):
-        end = min(first + _CHANGES_AT_ONCE, last + 1)
+    after = 0
+    while True:
         try:
-            some = _read_changes(connection, first, end)
-        except (DamagedLog, ValueError):
-            some = {}
-            for sequence in range(first, end):
-                try:
-                    some |= _read_changes(connection, sequence, sequence + 1)
-                except (DamagedLog, ValueError):
-                    audit.find(FindingKind.CHANGE, "")
-                    audit.change_sha256[sequence] = b""
-        for sequence in sorted(some):
-            header, records = some[sequence]
+            some = _sequences_after(connection, after)
+        except DamagedLog:
+            audit.find(FindingKind.CHANGE, "")
+            return
+        if not some:
+            return
+        for sequence, found in _read_or_none(connection, some).items():
+            if found is None:
+                audit.find(FindingKind.CHANGE, "")
+                audit.change_sha256[sequence] = b""
+                continue
+            header, records = found
             audit.changes += 1
             audit.change_sha256[sequence] = header.sha256
             line = line_of(header, previous, records)
@@ -173,11 +168,37 @@ def _audit_changes(connection: Connection, audit: Audit) -> None:
             if not is_whole or hashlib.sha256(line.encode()).digest() != header.sha256:
                 audit.find(FindingKind.CHANGE, "")
             previous = header.sha256
+        after = some[-1]
 
 
-def _read_changes(
-    connection: Connection, first: int, end: int
-) -> dict[int, tuple[Header, Sequence[RecordValues]]]:
+def _sequences_after(connection: Connection, after: int) -> Sequence[int]:
+    """The next sequences that are there; never all that might be, should one be damaged."""
+    sequence = tables.changes.c.sequence
+    statement = select(sequence).where(sequence > after).order_by(sequence)
+    return connection.scalars(statement.limit(_CHANGES_AT_ONCE)).all()
+
+
+_Change = tuple[Header, Sequence[RecordValues]]
+
+
+def _read_or_none(connection: Connection, sequences: Sequence[int]) -> dict[int, _Change | None]:
+    """The changes with their records; None for each that can't be read."""
+    try:
+        some = _read_changes(connection, sequences[0], sequences[-1] + 1)
+        if len(some) == len(sequences):
+            return dict(sorted(some.items()))
+    except (DamagedLog, ValueError, TypeError):
+        pass
+    found: dict[int, _Change | None] = {}
+    for sequence in sequences:
+        try:
+            found[sequence] = _read_changes(connection, sequence, sequence + 1).get(sequence)
+        except (DamagedLog, ValueError, TypeError):
+            found[sequence] = None
+    return found
+
+
+def _read_changes(connection: Connection, first: int, end: int) -> dict[int, _Change]:
     c, r = tables.changes.c, tables.change_records.c
     headers = connection.execute(
         select(*tables.changes.columns).where(c.sequence >= first, c.sequence < end)
@@ -189,4 +210,5 @@ def _read_changes(
         .order_by(r.sequence, r.position)
     ):
         records[sequence].append(tuple(values))
-    return {row.sequence: (Header(*row), records[row.sequence]) for row in headers}
+    found = [header_of(connection, row) for row in headers]
+    return {header.sequence: (header, records[header.sequence]) for header in found}

@@ -13,9 +13,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
+from typing import Any
 from uuid import UUID, uuid4
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, Row, insert, select, update
 
 from logbook.domain.errors import DamagedLog, NoSuchRecord
 from logbook.store import tables
@@ -66,11 +67,11 @@ class LogState:
 
 
 def read_state(connection: Connection) -> LogState:
-    """The log's own row. Raises `DamagedLog` (why=identity) when it is missing."""
+    """The log's own row. Raises `DamagedLog` (why=identity) when it is missing or torn."""
     c = tables.log.c
     columns = (c.log_id, c.writer, c.last_sequence, c.digest, c.schema_sha256)
     row = connection.execute(select(*columns)).one_or_none()
-    if row is None:
+    if row is None or tuple(map(type, row)) != (UUID, UUID, int, bytes, bytes):
         raise DamagedLog(log_of(connection), why="identity")
     return LogState(*row)
 
@@ -181,6 +182,8 @@ def _record_values(step: Step) -> RecordValues:
 # --- reading changes -----------------------------------------------------------------------------
 
 _header_columns = tuple(tables.changes.columns)
+# In the order of the columns; a damaged page may hold anything.
+_HEADER_TYPES = (int, UUID, UUID, datetime, ChangeKind, UUID | None, str, int, bytes)
 
 
 def read_header(connection: Connection, sequence: int) -> Header:
@@ -190,7 +193,16 @@ def read_header(connection: Connection, sequence: int) -> Header:
     ).one_or_none()
     if row is None:
         raise DamagedLog(log_of(connection), why="sequence", sequence=sequence)
-    return Header(*row)
+    return header_of(connection, row)
+
+
+def header_of(connection: Connection, row: Row[Any]) -> Header:
+    """The header that a whole row of `changes` is. Raises `DamagedLog` (why=change) for others."""
+    values: tuple[Any, ...] = tuple(row)
+    fits = zip(_HEADER_TYPES, values, strict=True)
+    if not all(isinstance(value, kind) for kind, value in fits):
+        raise DamagedLog(log_of(connection), why="change")
+    return Header(*values)
 
 
 def read_headers_backwards(connection: Connection) -> Iterator[Header]:
@@ -205,7 +217,7 @@ def read_headers_backwards(connection: Connection) -> Iterator[Header]:
             .limit(_HEADERS_AT_ONCE)
         ).all()
         for row in rows:
-            yield Header(*row)
+            yield header_of(connection, row)
         if len(rows) < _HEADERS_AT_ONCE:
             return
         before = rows[-1].sequence
@@ -278,4 +290,4 @@ def find_change(connection: Connection, change_id: UUID) -> Header:
     ).one_or_none()
     if row is None:
         raise NoSuchRecord(change_id)
-    return Header(*row)
+    return header_of(connection, row)

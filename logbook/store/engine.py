@@ -29,6 +29,7 @@ from logbook.domain.errors import (
     NoSuchRecord,
     NotSaved,
 )
+from logbook.store.types import NotAsWrittenError
 
 BUSY_SECONDS = 5.0
 
@@ -60,6 +61,9 @@ def connect(path: Path, access: Access) -> sqlite3.Connection:
     )
     try:
         _set_pragmas(connection, access)
+    except UnicodeDecodeError as error:
+        connection.close()
+        raise DamagedLog(path, why="malformed") from error
     except BaseException:
         connection.close()
         raise
@@ -105,6 +109,9 @@ def make_engine(path: Path, access: Access) -> Engine:
             translated = domain_error(error, path)
             if translated is not None:
                 raise translated from error
+        elif isinstance(error, UnicodeDecodeError):
+            # The driver could not even read what SQLite complains about.
+            raise DamagedLog(path, why="malformed") from error
 
     return engine
 
@@ -115,15 +122,23 @@ def reading(engine: Engine) -> Iterator[Connection]:
 
     It ends with ROLLBACK, since after a damaged page SQLite refuses even an empty COMMIT.
     """
-    with engine.connect() as connection:
+    with engine.connect() as connection, _telling_damage(connection):
         yield connection
 
 
 @contextmanager
 def writing(engine: Engine) -> Iterator[Connection]:
     """A write transaction. Commit it yourself; what was not committed is rolled back."""
-    with engine.connect() as connection:
+    with engine.connect() as connection, _telling_damage(connection):
         yield connection.execution_options(**{_WRITES: True})
+
+
+@contextmanager
+def _telling_damage(connection: Connection) -> Iterator[None]:
+    try:
+        yield
+    except NotAsWrittenError as error:
+        raise DamagedLog(log_of(connection), why="malformed") from error
 
 
 def log_of(connection: Connection) -> Path:
@@ -149,6 +164,8 @@ def translating(path: Path) -> Iterator[None]:
         if translated is None:
             raise
         raise translated from error
+    except UnicodeDecodeError as error:
+        raise DamagedLog(path, why="malformed") from error
     except OSError as error:
         raise system_error(error, path) from error
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,8 +23,9 @@ from logbook.domain.errors import DamagedLog, LogbookError
 from logbook.store import tables
 from logbook.store.changes import read_header, read_line, read_state
 from logbook.store.engine import Access, make_engine, reading
-from logbook.store.files import FILE_MODE, Beside, sync_folder
+from logbook.store.files import FILE_MODE, Beside, make_private, sync_folder
 
+_HEAD = 200  # more than the first line
 _BLOCK = 65_536
 _SHA256_LETTERS = 64
 
@@ -106,20 +107,36 @@ class Journal:
 
     def _heal(self, connection: Connection) -> JournalState:
         last_sequence = read_state(connection).last_sequence
-        if not self.path.exists() or self.path.stat().st_size == 0:
-            self._size = 0
-            self._write([self._first_line])
-            sync_folder(self.path.parent)
-        last, torn = _last_line(self.path)
-        if torn:
-            self._close_torn(torn, last, connection)
-        self._size = self.path.stat().st_size
+        if last_sequence:
+            read_header(connection, last_sequence)  # a damaged one may be any number
+        self._unfinished.unlink(missing_ok=True)
+        if not self.path.exists() or self._first_line.startswith(_head(self.path)):
+            return self._begin(connection, last_sequence)
+        before, last, torn = _tail(self.path)
         known = self._sequence_of(last, connection)
+        if torn:
+            if self._is_our_next(torn, known, connection):
+                self._take_off(len(torn))
+            else:
+                self._write([b"\n"])
+        elif known is None:
+            # A power cut may leave a line with its end, and nothing in places before.
+            known_before = self._sequence_of(before, connection)
+            if self._is_our_next(last + b"\n", known_before, connection):
+                self._take_off(len(last) + 1)
+                known = known_before
+        self._size = self.path.stat().st_size
         if known is not None:
             missing = range(known + 1, last_sequence + 1)
             self._write_changes(missing, connection)
             return JournalState(added=len(missing))
         return self._heal_whole(connection, last_sequence)
+
+    def _begin(self, connection: Connection, last_sequence: int) -> JournalState:
+        """Write all of it."""
+        missing = range(1, last_sequence + 1)
+        self._write_anew([self._first_line], missing, connection)
+        return JournalState(added=len(missing))
 
     def _sequence_of(self, last: bytes, connection: Connection) -> int | None:
         """The sequence of the last line when the log has that change; 0 for the first line."""
@@ -134,25 +151,20 @@ class Journal:
                 return sequence
         return None
 
-    def _close_torn(self, torn: bytes, last: bytes, connection: Connection) -> None:
-        """Deal with a line that a kill cut short: it is written again, or kept and ended."""
-        known = self._sequence_of(last, connection)
-        is_ours = False
-        if known is not None:
-            with suppress(DamagedLog):
-                header = read_header(connection, known + 1)
-                whole = _line(header.sha256, read_line(connection, header))
-                is_ours = whole.startswith(torn)
-        elif not last:
-            is_ours = self._first_line.startswith(torn)
-        if is_ours:
-            os.truncate(self.path, self.path.stat().st_size - len(torn))
-            if not last:
-                self._size = 0
-                self._write([self._first_line])
-        else:
-            self._size = self.path.stat().st_size
-            self._write([b"\n"])
+    def _is_our_next(self, part: bytes, known: int | None, connection: Connection) -> bool:
+        """Whether the journal's end is what got to the disk of the line after `known`."""
+        if known is None:
+            return False
+        with suppress(DamagedLog):
+            header = read_header(connection, known + 1)
+            whole = _line(header.sha256, read_line(connection, header))
+            return len(part) <= len(whole) and all(
+                there in (wanted, 0) for there, wanted in zip(part, whole, strict=False)
+            )
+        return False
+
+    def _take_off(self, size: int) -> None:
+        os.truncate(self.path, self.path.stat().st_size - size)
 
     def _heal_whole(self, connection: Connection, last_sequence: int) -> JournalState:
         """Compare every line: the journal ends with something that the log does not know."""
@@ -174,17 +186,34 @@ class Journal:
         self._write_changes(missing, connection)
         return JournalState(added=len(missing), unknown=unknown)
 
-    def _write_changes(self, sequences: range | list[int], connection: Connection) -> None:
-        def lines() -> Iterator[bytes]:
-            for sequence in sequences:
-                with suppress(DamagedLog):  # a damaged change is never copied
-                    header = read_header(connection, sequence)
-                    yield _line(header.sha256, read_line(connection, header))
+    def _write_changes(self, sequences: Sequence[int], connection: Connection) -> None:
+        if len(sequences) == 1:
+            self._write(_lines_of(sequences, connection))
+        elif sequences:
+            # Of several lines a power cut may keep the last and lose one in the middle.
+            with self.path.open("rb") as file:
+                self._write_anew(file, sequences, connection)
 
-        if len(sequences):
-            self._write(lines())
+    def _write_anew(
+        self, lines: Iterable[bytes], sequences: Sequence[int], connection: Connection
+    ) -> None:
+        """Put lines, and then those of changes, in the journal's place, whole or not at all."""
+        make_private(self._unfinished)
+        with self._unfinished.open("wb") as file:
+            file.writelines(lines)
+            file.writelines(_lines_of(sequences, connection))
+            file.flush()
+            os.fsync(file.fileno())
+            size = file.tell()
+        self._unfinished.replace(self.path)
+        sync_folder(self.path.parent)
+        self._size = size
 
-    def _write(self, lines: Iterator[bytes] | list[bytes]) -> None:
+    @property
+    def _unfinished(self) -> Path:
+        return self.path.with_name(f".{self.path.name}.unfinished")
+
+    def _write(self, lines: Iterable[bytes]) -> None:
         flags = os.O_WRONLY | os.O_APPEND | os.O_CREAT
         descriptor = os.open(self.path, flags, FILE_MODE)
         with open(descriptor, "ab", closefd=True) as file:  # noqa: PTH123 (its mode is set above)
@@ -221,19 +250,30 @@ def _line(sha256: bytes, text: str) -> bytes:
     return f"{sha256.hex()} {text}\n".encode()
 
 
-def _last_line(path: Path) -> tuple[bytes, bytes]:
-    """The last whole line, without its end, and what comes after it."""
+def _lines_of(sequences: Sequence[int], connection: Connection) -> Iterator[bytes]:
+    for sequence in sequences:
+        with suppress(DamagedLog):  # a damaged change is never copied
+            header = read_header(connection, sequence)
+            yield _line(header.sha256, read_line(connection, header))
+
+
+def _head(path: Path) -> bytes:
+    with path.open("rb") as file:
+        return file.read(_HEAD)
+
+
+def _tail(path: Path) -> tuple[bytes, bytes, bytes]:
+    """The last whole line but one and the last, without their ends, and what comes after."""
     with path.open("rb") as file:
         position = file.seek(0, os.SEEK_END)
         found = b""
         step = _BLOCK
         # A long import is one long line, so each look goes twice as far back.
-        while position > 0 and found.count(b"\n") < 2:
+        while position > 0 and found.count(b"\n") < 3:
             position = max(0, position - step)
             step *= 2
             file.seek(position)
             found = file.read()
-    whole, end, torn = found.rpartition(b"\n")
-    if not end:
-        return b"", torn
-    return whole.rpartition(b"\n")[2], torn
+    *lines, torn = found.split(b"\n")
+    before, last = [b"", b"", *lines][-2:]
+    return before, last, torn

@@ -6,9 +6,10 @@ flag, a code and a day is. Records of several columns (a moment, a value) are ma
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
-from typing import TypeVar
+from typing import Any, TypeVar
 from uuid import UUID
 
 from sqlalchemy import Dialect, Integer, Text
@@ -18,6 +19,20 @@ _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _MICROSECOND = timedelta(microseconds=1)
 
 E = TypeVar("E", bound=StrEnum)
+R = TypeVar("R")
+
+
+class NotAsWrittenError(ValueError):
+    """A column holds what nothing here ever wrote: the page is damaged or not this table's."""
+
+
+def _converted(convert: Callable[[Any], R], value: Any) -> R | None:
+    if value is None:
+        return None
+    try:
+        return convert(value)
+    except (ValueError, TypeError, AttributeError, OverflowError) as error:
+        raise NotAsWrittenError(value) from error
 
 
 def microseconds(instant: datetime) -> int:
@@ -44,7 +59,7 @@ class Instant(TypeDecorator[datetime]):
 
     def process_result_value(self, value: int | None, _dialect: Dialect | None) -> datetime | None:
         """The datetime, in UTC."""
-        return None if value is None else instant_of(value)
+        return _converted(instant_of, value)
 
 
 class Id(TypeDecorator[UUID]):
@@ -59,7 +74,7 @@ class Id(TypeDecorator[UUID]):
 
     def process_result_value(self, value: str | None, _dialect: Dialect | None) -> UUID | None:
         """The UUID."""
-        return None if value is None else UUID(value)
+        return _converted(UUID, value)
 
 
 class Flag(TypeDecorator[bool]):
@@ -92,8 +107,8 @@ class Code(TypeDecorator[E]):
         return None if value is None else value.value
 
     def process_result_value(self, value: str | None, _dialect: Dialect | None) -> E | None:
-        """The member. Raises `ValueError` for a text that is none."""
-        return None if value is None else self.members(value)
+        """The member. Raises `NotAsWrittenError` for a text that is none."""
+        return _converted(self.members, value)
 
 
 class Day(TypeDecorator[date]):
@@ -108,4 +123,4 @@ class Day(TypeDecorator[date]):
 
     def process_result_value(self, value: str | None, _dialect: Dialect | None) -> date | None:
         """The day."""
-        return None if value is None else date.fromisoformat(value)
+        return _converted(date.fromisoformat, value)

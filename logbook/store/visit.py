@@ -6,20 +6,18 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from sqlalchemy import Engine, or_
 
-from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.suspects import days_in_question
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.sites import SiteUse
 from logbook.domain.visit_data import VisitData
-from logbook.domain.visit_review import reach_of
+from logbook.domain.visit_review import days_of_average, latest_average, reach_of
 from logbook.store.listing import Listing
 from logbook.store.pages import Query, readings
 from logbook.store.readings import read_readings
 
 # Evenness of the fingers is told of so many days, however short the period of a report is.
 _DAYS_OF_SITES = 30
-# What strips and control tests put in question is told of so many days at most.
-_DAYS_OF_KIT = 366
 
 
 def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
@@ -29,7 +27,9 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
     starts_at = settings.day_starts_at
     series = listing.series(period)
     happenings = listing.happenings(period)
-    reach = reach_of(period)
+    a1cs, averages = listing.a1cs(), listing.meter_averages()
+    average = latest_average(averages, period, starts_at)
+    reach = reach_of(period, a1cs, averages, starts_at)
     reach_series, reach_happenings = listing.series(reach), listing.happenings(reach)
     kit = listing.kit(since=_earliest_instant(period, starts_at))
     today = made_at.day(starts_at)
@@ -62,8 +62,8 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         sites=_sites_used(engine, period, listing),
         made_at=made_at,
         ticks=ticks,
-        a1cs=tuple(listing.a1cs()),
-        meter_averages=tuple(listing.meter_averages()),
+        a1cs=tuple(a1cs),
+        meter_averages=tuple(averages),
         kit=kit,
         plans=tuple(listing.plans()),
         pauses=tuple(listing.pauses()),
@@ -74,7 +74,14 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         reach=reach_series,
         reach_happenings=tuple(reach_happenings),
         with_circumstances=tuple(_with_circumstances(engine, reach.wall_minutes(starts_at))),
-        kit_readings=tuple(_kit_readings(engine, period, kit, starts_at)),
+        kit_readings=tuple(
+            one
+            for days in days_in_question(kit, settings, period)
+            for one in read_readings(engine, Query(days.wall_minutes(starts_at)))
+        ),
+        average_readings=()
+        if average is None
+        else tuple(read_readings(engine, Query(days_of_average(average).wall_minutes(starts_at)))),
     )
 
 
@@ -87,14 +94,6 @@ def _with_circumstances(engine: Engine, minutes: tuple[int, int]) -> list[Readin
     c = readings.c
     has_something = or_(c.feelings != "", c.differences != "")
     return read_readings(engine, Query(minutes, conditions=(has_something,)))
-
-
-def _kit_readings(engine: Engine, period: Period, kit: KitData, starts_at: time) -> list[Reading]:
-    """Readings that strips or control tests can put in question; none where neither is known."""
-    if not (kit.vials or kit.control_tests):
-        return []
-    days = Period.ending(period.last, min(period.days, _DAYS_OF_KIT))
-    return read_readings(engine, Query(days.wall_minutes(starts_at)))
 
 
 def _noted(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:

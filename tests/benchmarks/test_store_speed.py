@@ -137,7 +137,8 @@ def test_twenty_years_in_columns(twenty_years: Path) -> None:
 def test_figures_of_twenty_years(twenty_years: Path) -> None:
     with Book.open(twenty_years, Clock(), read_only=True) as book:
         day = date(2026, 1, 1)
-        taken = seconds(lambda: figures_of_log(book, date(2006, 1, 1), day, day), 3)
+        now = Moment.from_wall(datetime(2026, 1, 1, 12), "UTC")
+        taken = seconds(lambda: figures_of_log(book, date(2006, 1, 1), day, now), 3)
     print(f"\nfigures of {TWENTY_YEARS:,}, series included: {min(taken):.2f} s")
 
 

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 from pathlib import Path
 
 import pytest
 
-from tests.endurance import births, damage, kills
+from tests.endurance import births, blocks, damage, failing_io, kills, power_cuts
+from tests.endurance.disk_model import Disk
 from tests.endurance.runs import Plan, Trial, run_trials
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork, to kill a process")
+
+
+needs_strace = pytest.mark.skipif(
+    shutil.which("strace") is None, reason="needs strace, to see and to fail calls to the system"
+)
 
 
 def faults(trial: Trial, count: int, *, control: bool = False) -> list[str]:
@@ -42,6 +49,49 @@ def test_a_hundred_flipped_bits_are_found_and_none_is_shown() -> None:
 
 def test_control_reading_without_digests_is_caught() -> None:
     assert any("altered" in fault for fault in faults(damage.flip_and_read, 60, control=True))
+
+
+def test_each_damage_to_the_file_is_found_or_does_no_harm() -> None:
+    assert faults(blocks.damage_and_read, 26) == []
+
+
+def test_control_damage_without_digests_is_caught() -> None:
+    assert any("altered" in fault for fault in faults(blocks.damage_and_read, 30, control=True))
+
+
+@needs_strace
+def test_power_cuts_lose_nothing_that_was_said_to_be_safe() -> None:
+    assert faults(power_cuts.cut_power, 48) == []
+
+
+@needs_strace
+def test_control_a_database_that_does_not_sync_is_caught() -> None:
+    assert faults(power_cuts.cut_power, 6, control=True)
+
+
+@needs_strace
+def test_the_modelled_disk_ends_as_the_real_one(tmp_path: Path) -> None:
+    done = power_cuts.traced(tmp_path, "copy", "")
+    disk = Disk(done.before, done.traced_as)
+    for call in done.calls:
+        disk.feed(call)
+
+    def content(folder: Path) -> dict[str, bytes]:
+        files = (one for one in folder.rglob("*") if one.is_file())
+        return {str(one.relative_to(folder)): one.read_bytes() for one in files}
+
+    assert disk.content() == content(done.traced_as)
+    assert len(done.cuts) > 100
+
+
+@needs_strace
+def test_calls_that_fail_lose_nothing_that_was_said_to_be_saved() -> None:
+    assert faults(failing_io.fail_once, 8) == []
+
+
+@needs_strace
+def test_control_saying_saved_whatever_happens_is_caught() -> None:
+    assert faults(failing_io.fail_once, 8, control=True)
 
 
 def test_a_run_goes_on_where_it_was_stopped(tmp_path: Path) -> None:

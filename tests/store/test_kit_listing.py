@@ -282,3 +282,37 @@ def test_a_report_knows_the_strips_of_its_period_and_answers_about_days(book: Bo
     assert visit.answers == tuple(about_days)
     assert visit.contacts == (contact,)
     assert visit.kit.meters == (METER,)
+
+
+def test_a_report_is_given_the_readings_that_its_kit_questions_and_no_others(book: Book) -> None:
+    late = replace(
+        Vial(new_id(500), METER.id, 50, BEGIN),
+        after_opening=AfterOpening(5, in_months=False),
+        opened_at=at(-30).instant,
+        opened_on=on(-30),
+        ended_at=at(-20).instant,
+    )
+    book.add(late, *(make_reading(510 + n, -40 + n) for n in range(40)))
+    visit = book.visit_data(Period(on(-44), on(0)), at(0))
+    asked = [one.at.day() for one in visit.kit_readings]
+    assert asked == [on(day) for day in range(-25, -18)]
+    book.replace(replace(late, after_opening=None))
+    assert book.visit_data(Period(on(-44), on(0)), at(0)).kit_readings == ()
+
+
+def test_a_report_reaches_back_before_its_period_for_a1c_and_the_meters_average(
+    book: Book,
+) -> None:
+    book.add(*(make_reading(600 + n, -120 + n) for n in range(120)))
+    period = Period(on(-29), on(0))
+    plain = book.visit_data(period, at(0))
+    assert len(plain.series) == 29
+    assert len(plain.series) < len(plain.reach) < 60
+    assert plain.average_readings == ()
+    book.add(
+        LabA1C(new_id(730), on(-5), 71, A1CUnit.PERCENT, BEGIN),
+        MeterAverage(new_id(731), METER.id, at(-2), BEGIN, 14, GLUCOSE),
+    )
+    visit = book.visit_data(period, at(0))
+    assert visit.reach.wall_minutes[0] // 1440 == (on(-95) - date(1970, 1, 1)).days
+    assert {one.at.day() for one in visit.average_readings} == {on(day) for day in range(-17, 0)}
