@@ -16,6 +16,7 @@ from logbook.ui.pages.look_back_correct import CorrectView
 from logbook.ui.pages.look_back_cross_out import CrossOutView
 from logbook.ui.pages.look_back_looking import Looking
 from logbook.ui.pages.look_back_main import MainView
+from logbook.ui.pages.look_back_repeats import RepeatsView
 from logbook.ui.parts.marks import draw_readings
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
@@ -44,6 +45,7 @@ class LookBack(ViewPage):
         return {
             "main": partial(MainView, looking=self.looking),
             "days": partial(DaysView, looking=self.looking),
+            "repeats": partial(RepeatsView, looking=self.looking),
             "kind": partial(KindView, looking=self.looking),
             "correct": partial(CorrectView, looking=self.looking),
             "cross_out": partial(CrossOutView, looking=self.looking),

@@ -50,6 +50,7 @@ class Looking:
 
     `days` are the days they named themselves, else `span` counts. `start` is the first row of list
     or table that is shown, newest first; `subject` the reading that is corrected or crossed out.
+    `only` are the ids of the readings and happenings of one finding, the only ones in the list.
     """
 
     span: Span = Span.THIRTY_DAYS
@@ -58,6 +59,12 @@ class Looking:
     shows: Shows = Shows.PICTURE
     start: int = 0
     subject: UUID | None = None
+    only: frozenset[str] = frozenset()
+
+    def show_all(self) -> None:
+        """No longer only the readings of one finding."""
+        if self.only:
+            self.only, self.days = frozenset(), None
 
     def period(self, book: Book, today: date) -> Period:
         """The days that are looked at; thirty when there was no visit or change yet."""
@@ -79,6 +86,7 @@ class Looked:
     medicines: Sequence[Medicine]
     spells: Sequence[Spell]
     happenings: Sequence[Happening] = ()
+    only: frozenset[str] = frozenset()
     marks: Marks = field(init=False)
 
     def __post_init__(self) -> None:
@@ -129,6 +137,8 @@ class Looked:
         if self.has_listed_happenings:
             found += self.happenings
             found.sort(key=self._instant)
+        if self.only:
+            found = [one for one in found if self._id(one) in self.only]
         found.reverse()
         return found
 
@@ -137,14 +147,19 @@ class Looked:
         """Whether the list holds anything that is no reading."""
         return self.kind is None and bool(self.happenings)
 
+    def _id(self, listed: Listed) -> str:
+        return str(listed.id) if isinstance(listed, Happening) else self.series.ids[listed]
+
     def _instant(self, listed: Listed) -> int:
         if isinstance(listed, Happening):
             return (listed.at.instant - _EPOCH) // timedelta(microseconds=1)
         return self.series.instants[listed]
 
 
-def look_at(book: Book, period: Period, kind: TargetKind | None) -> Looked:
-    """Read what is needed for these days."""
+def look_at(
+    book: Book, period: Period, kind: TargetKind | None, only: frozenset[str] = frozenset()
+) -> Looked:
+    """Read what is needed for these days; `only` keeps the list to these records."""
     return Looked(
         period,
         kind,
@@ -154,4 +169,5 @@ def look_at(book: Book, period: Period, kind: TargetKind | None) -> Looked:
         book.medicines(),
         book.spells(),
         book.happenings(period),
+        only,
     )

@@ -51,7 +51,7 @@ class MainView(View):
         self.ways: dict[Shows, BigButton] = {}
         self._way_group = QButtonGroup(self)
         ways = QWidget()
-        tiles = TileLayout(ways, most=len(_SHOWS) + 1, lines=1)
+        tiles = TileLayout(ways, most=len(_SHOWS) + 2, lines=1)
         for shows, text in _SHOWS.items():
             button = Tile(self.look, _(text))
             button.setCheckable(True)
@@ -64,6 +64,10 @@ class MainView(View):
         self.kind_button.describe(_("Which times of day are shown"))
         self.kind_button.clicked.connect(self._ask_kind)
         tiles.addWidget(self.kind_button)
+        self.repeats_button = Tile(self.look, _("What repeats"), ButtonKind.OTHER)
+        self.repeats_button.describe(_("What came up again and again in these days"))
+        self.repeats_button.clicked.connect(self._show_repeats)
+        tiles.addWidget(self.repeats_button)
         self.empty = Sentence(self.look)
         self.picture = PicturePart(self.look)
         self.table = StretchTable(self.look)
@@ -117,7 +121,7 @@ class MainView(View):
         has_any = self._has_any()
         self.periods.offer(book, self.desk.today(), looking)
         period = looking.period(book, self.desk.today())
-        self.looked = look_at(book, period, looking.kind)
+        self.looked = look_at(book, period, looking.kind, looking.only)
         self.kind_button.setText(
             _("One time of day") if looking.kind is None else target_kind_text(looking.kind)
         )
@@ -164,6 +168,7 @@ class MainView(View):
     def _set_tab_order(self) -> None:
         """Down the page: tiles, chart and rows are made at different times."""
         stops: list[QWidget] = [*self.periods.tiles.values(), *self.ways.values(), self.kind_button]
+        stops.append(self.repeats_button)
         if self.picture.chart is not None:
             stops.append(self.picture.chart)
         stops += [self.table.table, self.times.table, *self.list.stops()]
@@ -182,6 +187,7 @@ class MainView(View):
         if name == ANY_DATES:
             self.page.turn_to("days")
             return
+        self.looking.show_all()
         self.looking.span, self.looking.days, self.looking.start = Span(name), None, 0
         self.refresh(None)
         self.page.update_head()
@@ -189,6 +195,7 @@ class MainView(View):
         self._settle_soon()
 
     def _choose_way(self, button: BigButton) -> None:
+        self.looking.show_all()
         self.looking.shows = next(shows for shows, each in self.ways.items() if each is button)
         self.looking.start = 0
         self.refresh(None)
@@ -197,7 +204,12 @@ class MainView(View):
         self._settle_soon()
 
     def _ask_kind(self) -> None:
+        self.looking.show_all()
         self.page.turn_to("kind")
+
+    def _show_repeats(self) -> None:
+        self.looking.show_all()
+        self.page.turn_to("repeats")
 
     # --- a screenful at a time ----------------------------------------------------------------
 

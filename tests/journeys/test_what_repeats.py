@@ -1,0 +1,86 @@
+"""What repeats, in the window: the words of each finding, and exactly its readings."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+from uuid import uuid4
+
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from logbook.book import Book
+from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.moments import Moment
+from logbook.domain.readings import Reading
+from logbook.domain.slots import Slot
+from logbook.ui.pages.look_back import LookBack
+from logbook.ui.pages.look_back_repeats import RepeatsView
+from logbook.ui.pages.look_back_rows import ReadingRow
+from logbook.ui.pages.write_down import WriteDown
+from logbook.ui.parts.texts import Words
+from tests.ui.writing_window import ZONE, Writer, habit, settle, writing_window
+
+PAGES = (WriteDown, LookBack)
+LOWS = ((9, 62), (4, 58))  # days before the last of March, and mg/dL
+
+
+def two_lows_before_lunch(book: Book) -> None:
+    """Three weeks of ordinary numbers, and two lows five days apart."""
+    habit(book)
+    for days, number in LOWS:
+        wall = datetime(2026, 3, 31, 11, 20) - timedelta(days=days)
+        at = Moment.from_wall(wall, ZONE)
+        low = Glucose.number(number, Unit.MG_DL)
+        book.add(Reading(uuid4(), low, at, at.instant, Slot.BETWEEN_MEALS))
+
+
+def open_repeats(person: Writer) -> RepeatsView:
+    person.window.show_page("look_back")
+    settle()
+    person.press("What repeats")
+    page = person.window.page
+    assert isinstance(page, LookBack)
+    assert isinstance(page.view, RepeatsView)
+    return page.view
+
+
+def shown(widget: QWidget) -> str:
+    return "\n".join(one.text() for one in widget.findChildren(Words) if one.isVisible())
+
+
+def test_two_lows_in_a_fortnight_are_told_with_their_latest_day(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, prepare=two_lows_before_lunch, pages=PAGES) as person:
+        view = open_repeats(person)
+        words = shown(view)
+        assert "2 of your lows came close together" in words
+        assert "The latest was on March 27." in words
+        assert "Worth asking your provider about." in words
+
+
+def test_its_button_shows_exactly_its_readings(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path, prepare=two_lows_before_lunch, pages=PAGES) as person:
+        view = open_repeats(person)
+        finding = next(one for one in view.findings if one.kind.value == "low_repeated")
+        place = view.findings.index(finding)
+        buttons = [b for b in view.findChildren(QWidget) if b.property("place") == place]
+        assert len(buttons) == 1
+        person.window.page.scrolled.show_part(buttons[0])
+        person.click(buttons[0])
+
+        rows = [row for row in person.window.page.findChildren(ReadingRow) if row.isVisible()]
+        assert len(rows) == len(LOWS) == len(finding.reading_ids)
+        words = shown(person.window.page)
+        assert all(f"{number} mg/dL" in words for _days, number in LOWS)
+
+        person.press("30 days")  # another choice shows everything again
+        seen = [row for row in person.window.page.findChildren(ReadingRow) if row.isVisible()]
+        assert len(seen) > len(LOWS)
+
+
+def test_no_lows_is_said_with_who_looked(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
+        words = shown(open_repeats(person))
+        assert "No lows seen in 30 days. Checks between bedtime and waking: 0." in words
