@@ -6,11 +6,12 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from uuid import uuid4
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.laboratory import A1CUnit
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
@@ -84,3 +85,53 @@ def test_no_lows_is_said_with_who_looked(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
         words = shown(open_repeats(person))
         assert "No lows seen in 30 days. Checks between bedtime and waking: 0." in words
+
+
+def fill(person: Writer, label: str, text: str) -> None:
+    """Type into the field with this label."""
+    fields = [
+        field
+        for field in person.window.page.findChildren(QLineEdit)
+        if field.isVisible() and field.accessibleName() == label
+    ]
+    assert len(fields) == 1, label
+    person.fill(fields[0], text)
+
+
+def press(person: Writer, text: str) -> None:
+    button = person.button(text)
+    scrolled = person.window.page.scrolled
+    if scrolled.content.isAncestorOf(button):
+        scrolled.show_part(button)
+    person.click(button)
+
+
+def test_a_laboratory_value_stands_beside_the_log(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
+        open_repeats(person)
+        press(person, "Laboratory value")
+        fill(person, "A1C", "72")
+        press(person, "Keep this A1C")
+        assert person.book.a1cs() == []  # 72 can only be mmol/mol
+        fill(person, "A1C", "7.2")
+        press(person, "Keep this A1C")
+        (a1c,) = person.book.a1cs()
+        assert (a1c.steps, a1c.unit) == (72, A1CUnit.PERCENT)
+        # 7.2 % is 55 mmol/mol by the master equation (NGSP's table, in a copy).
+        assert "7.2% (55 mmol/mol)" in shown(person.window.page)
+        person.book.undo()
+        assert person.book.a1cs() == []
+
+
+def test_the_meters_average_is_compared_with_the_log(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
+        open_repeats(person)
+        press(person, "The meter's average")
+        fill(person, "The meter's average", "140")
+        fill(person, "From how many readings?", "60")
+        press(person, "Compare")
+        (average,) = person.book.meter_averages()
+        assert (average.days, average.count) == (14, 60)
+        words = shown(person.window.page)
+        assert "The meter has" in words
+        assert "It does not show that either is right." in words

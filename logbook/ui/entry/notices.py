@@ -184,7 +184,7 @@ def _illness(desk: Desk, now: Moment) -> Notice | None:
         if is_due
         else _("Next extra check about {time}.").format(time=next_check)
     )
-    since_and_due = _("You are ill since {day}. {due}").format(day=since, due=due)
+    since_and_due = _("Ill since {day}. {due}").format(day=since, due=due)
     text, details = since_and_due, sick_day_texts(desk, ill)
     short = _("Ill: check now") if is_due else _("Ill: check about {time}").format(time=next_check)
     choices: tuple[tuple[Answered, str], ...] = ((Answered.WELL_AGAIN, _("I am well again")),)

@@ -45,11 +45,11 @@ class NoticesStep(Step):
                 widget.hide()
                 widget.deleteLater()
         self.notices = notices
-        said_before: tuple[str, ...] = ()
+        said_before: set[tuple[str, ...]] = set()
         for place, notice in enumerate(notices):
             # The number of the provider once, not below every call.
-            is_said = notice.details == said_before
-            said_before = notice.details
+            is_said = notice.details in said_before
+            said_before.add(notice.details)
             shown = replace(notice, details=()) if is_said else notice
             row = NoticeRow(self.desk, shown, self._take)
             for button in row.buttons:

@@ -11,6 +11,7 @@ from functools import partial
 from PySide6.QtGui import QKeyEvent
 
 from logbook.ui.desk import Desk
+from logbook.ui.pages.look_back_beside import A1CView, AverageView
 from logbook.ui.pages.look_back_choices import DaysView, KindView
 from logbook.ui.pages.look_back_correct import CorrectView
 from logbook.ui.pages.look_back_cross_out import CrossOutView
@@ -46,6 +47,8 @@ class LookBack(ViewPage):
             "main": partial(MainView, looking=self.looking),
             "days": partial(DaysView, looking=self.looking),
             "repeats": partial(RepeatsView, looking=self.looking),
+            "a1c": A1CView,
+            "average": AverageView,
             "kind": partial(KindView, looking=self.looking),
             "correct": partial(CorrectView, looking=self.looking),
             "cross_out": partial(CrossOutView, looking=self.looking),

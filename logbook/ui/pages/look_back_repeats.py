@@ -14,6 +14,7 @@ from logbook.domain.findings.review import days_needed, find_findings
 from logbook.domain.low_facts import who_looked
 from logbook.domain.lows import find_lows
 from logbook.domain.moments import Period
+from logbook.ui.pages.look_back_beside import a1c_lines, average_lines
 from logbook.ui.pages.look_back_looking import Looking, Shows
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.card import Card
@@ -55,6 +56,28 @@ class RepeatsView(View):
         for place, finding in enumerate(self.findings):
             self._cards.addWidget(self._card(finding, place))
         self._cards.addWidget(Paragraph(self.look, self._who_looked(period)))
+        self._add_beside(_("Laboratory A1C"), a1c_lines(book), "a1c")
+        self._add_beside(_("Is the log complete?"), average_lines(book), "average")
+
+    def _add_beside(self, heading: str, lines: list[str], view: str) -> None:
+        """What stands beside the log, and the way to write down another."""
+        card = Card(self.look, heading)
+        for line in lines[:2]:
+            card.column.addWidget(Paragraph(self.look, line))
+        button = BigButton(
+            self.look, _("Laboratory value") if view == "a1c" else _("The meter's average")
+        )
+        button.describe(heading)
+        button.setProperty("view", view)
+        button.clicked.connect(self._go)
+        row = QHBoxLayout()
+        row.addWidget(button)
+        row.addStretch(1)
+        card.column.addLayout(row)
+        self._cards.addWidget(card)
+
+    def _go(self) -> None:
+        self.page.turn_to(str(self.sender().property("view")))
 
     def _find(self, period: Period) -> tuple[Finding, ...]:
         book = self.desk.book

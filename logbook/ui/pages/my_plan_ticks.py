@@ -203,7 +203,7 @@ class TickDayView(View):
             return
         day = self.day.day()
         assert day is not None
-        moved = replace(self.tick, holds_from=day)
+        moved = replace(self.tick, holds_from=day, written_at=self.desk.now().instant)
         if self.desk.write(self.desk.book.replace, moved) is not None:
             message = _("Saved. {what}: {answer}, from {day}.").format(
                 what=about_name(self.about), answer=told_text(moved.told), day=day_text(day)
