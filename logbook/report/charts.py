@@ -30,7 +30,7 @@ from logbook.report.picture_legend import free_start, legend_rows, note_of_boxes
 from logbook.report.text import Block
 from logbook.wording import _
 from logbook.wording.dates import clock_text
-from logbook.wording.numbers import number_text, readings_text, steps_text
+from logbook.wording.numbers import number_text, readings_text, steps_text, unit_text
 
 # Lower and upper end of the scale when no reading lies beyond, and where lines stand, in steps.
 _SCALE = {Unit.MG_DL: (40, 250, 50), Unit.MMOL_L: (22, 140, 30)}
@@ -80,7 +80,7 @@ class DayPicture:
         self._bands = target_bands(
             self._usual, data.targets, data.period.last, unit, settings.very_high_above
         )
-        notes = []
+        notes = [_("in {unit}").format(unit=unit_text(unit))]
         if count > len(self._marks):
             notes.append(
                 _("{shown} of {all} shown, every recent low among them").format(

@@ -15,6 +15,7 @@ from logbook.domain.targets import Target, TargetKind
 from logbook.domain.trust import written_same_day
 from logbook.domain.turning_points import TurningPoint, turning_points
 from logbook.domain.visit_data import VisitData
+from logbook.domain.visit_review import VisitReview, review_of
 from logbook.domain.visits import Medicine
 
 
@@ -29,6 +30,7 @@ class Contents:
     written_same_day: Share
     grid: DayGrid
     points: list[TurningPoint]
+    review: VisitReview
 
     @property
     def unit(self) -> Unit:
@@ -97,4 +99,5 @@ def contents_of(data: VisitData) -> Contents:
         written_same_day(data.series, data.period, settings),
         day_grid(data.series, data.period, settings.day_starts_at, data.happenings),
         turning_points(data.period, data.targets, data.medicines, data.spells),
+        review_of(data, summary),
     )

@@ -6,6 +6,8 @@ from logbook.report.document import Document, Page
 from logbook.report.options import LEADING
 from logbook.report.text import Block, Rich, Span, baseline_below_top, draw_line, wrapped
 
+_HANGING = 12.0
+
 
 class Flow:
     """Writes downwards and begins a new page when one is full, upright or `sideways`."""
@@ -55,12 +57,14 @@ class Flow:
         if self.y < self.page.top:
             self._y -= height
 
-    def heading(self, text: str, *, is_title: bool = False, bookmark: bool = False) -> None:
-        """A heading that is never the last line of a page."""
+    def heading(
+        self, text: str, *, is_title: bool = False, bookmark: bool = False, lines_below: int = 2
+    ) -> None:
+        """A heading that is never the last line of a page: `lines_below` stand under it."""
         size = self.document.print.title_size if is_title else self.document.print.text_size
         self.gap(size * 0.6)
         lines = wrapped(self.document.faces, (Span(text, bold=True),), size, self.width)
-        needed = (len(lines) + 2) * size * LEADING
+        needed = (len(lines) + lines_below) * size * LEADING
         if not self.has_room(needed):
             self.new_page()
         if bookmark:
@@ -70,16 +74,20 @@ class Flow:
             draw_line(self.page, self.page.left, baseline, line, size)
             self._y -= size * LEADING
 
-    def paragraph(self, rich: Rich, *, size: float | None = None, indent: float = 0.0) -> None:
-        """Text over as many lines and pages as it takes."""
+    def paragraph(self, rich: Rich, *, size: float | None = None, hanging: float = 0.0) -> None:
+        """Text over as many lines and pages as it takes, all but its first line `hanging` in."""
         size = self.document.print.text_size if size is None else size
-        for line in wrapped(self.document.faces, rich, size, self.width - indent):
+        lines = wrapped(self.document.faces, rich, size, self.width, hanging)
+        for number, line in enumerate(lines):
             if not self.has_room(size * LEADING):
                 self.new_page()
-            draw_line(
-                self.page, self.page.left + indent, self.y - baseline_below_top(size), line, size
-            )
+            left = self.page.left + (hanging if number else 0.0)
+            draw_line(self.page, left, self.y - baseline_below_top(size), line, size)
             self._y -= size * LEADING
+
+    def entry(self, rich: Rich) -> None:
+        """One entry of a list: its further lines stand in, so that the next is seen to begin."""
+        self.paragraph(rich, hanging=_HANGING)
 
     def block(self, block: Block) -> None:
         """Something that stays in one piece."""

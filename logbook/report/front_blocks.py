@@ -16,6 +16,7 @@ from logbook.report.front_lists import (
     targets_title,
 )
 from logbook.report.front_words import (
+    finding_lines,
     header_rest,
     paper_caution,
     person_line,
@@ -56,6 +57,7 @@ class Yielding:
     has_medicines: bool = True
     changes: int | None = None
     most_lines: int | None = None
+    findings: int = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,8 @@ class FrontBlocks:
         picture = EMPTY
         if yielding.picture and self._picture is not None:
             picture = self._picture.block(yielding.picture)
-        below = (picture, self._trust, self._decided_box(decided_box), self._caution)
+        findings = self._findings(yielding)
+        below = (picture, findings, self._trust, self._decided_box(decided_box), self._caution)
         return [
             stacked((*self._above, lists, stacked(self._figures, 2), *below), _GAP)
             for lists in self._lists(yielding)
@@ -216,6 +219,13 @@ class FrontBlocks:
         """Right above the table whose shares are held against them, and in its letters."""
         lines = target_lines(self._contents, with_unit=False)
         return self._whole(_List(targets_title(self._contents), lines), size=self._table)
+
+    def _findings(self, yielding: Yielding) -> Block:
+        """What repeats, lows first; as many lines as there is room for."""
+        part = _first_of(
+            _("What repeats"), finding_lines(self._contents), yielding.findings, yielding.most_lines
+        )
+        return self._items(part, self._width)
 
     # --- under the picture ------------------------------------------------------------------------
 

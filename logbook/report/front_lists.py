@@ -9,6 +9,14 @@ from logbook.domain.glucose import Unit
 from logbook.domain.levels import LOW_BELOW, VERY_LOW_BELOW
 from logbook.domain.moments import Period
 from logbook.domain.targets import SetBy, Target, TargetKind
+from logbook.domain.ticks import (
+    ABOUT_MEDICINES,
+    FOOLS_THE_A1C,
+    FOOLS_THE_METER,
+    About,
+    Told,
+    can_have_lows,
+)
 from logbook.domain.visits import Medicine
 from logbook.report.contents import Contents
 from logbook.report.document import kept_together
@@ -18,6 +26,7 @@ from logbook.wording.dates import short_day_text
 from logbook.wording.numbers import steps_text, unit_text
 from logbook.wording.targets import not_agreed_text, target_text, who_set_text
 from logbook.wording.terms import spell_text
+from logbook.wording.ticks import about_name, may_affect_text, tick_note
 
 _KIND_PHRASE = {
     TargetKind.FASTING: mark("fasting (before breakfast)"),
@@ -26,6 +35,9 @@ _KIND_PHRASE = {
     TargetKind.BEDTIME: mark("bedtime"),
     TargetKind.NIGHT: mark("night"),
 }
+
+# What these mean is told in one line for both.
+_TOLD_AS_LOWS = (About.INSULIN, About.LOW_CAUSING_TABLETS)
 
 # The first day, for the order; the days as text; what changed.
 _Turn = tuple[date, str, str]
@@ -39,8 +51,21 @@ def question_lines(contents: Contents) -> list[str]:
 def medicine_lines(contents: Contents) -> list[str]:
     """Medicines exactly as the person wrote them; what they mean for lows, if they said so."""
     lines = [medicine.text for medicine in contents.medicines]
-    if contents.data.settings.can_have_lows:
+    data, day = contents.data, contents.period.last
+    if can_have_lows(data.ticks, data.settings, day):
         lines.append(_("Can have lows from a medicine: yes"))
+    lines += [
+        about_name(about)
+        for about in ABOUT_MEDICINES
+        if about not in _TOLD_AS_LOWS and data.ticks.may_hold(about, day)
+    ]
+    notes = [
+        tick_note(about, told)
+        for about in (*FOOLS_THE_METER, *FOOLS_THE_A1C)
+        if (told := data.ticks.told(about, day)) in (Told.YES, Told.NOT_SURE)
+    ]
+    if notes:
+        lines.append(may_affect_text(", ".join(notes)))
     return lines
 
 

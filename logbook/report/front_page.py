@@ -1,11 +1,11 @@
 """Page 1, which alone answers a provider who has two minutes.
 
-It holds three questions, the medicines, at least the latest three changes, the targets and a large
-picture. When it is tight, things yield in a fixed order: the third question, the picture's height,
-the medicines. What changed beyond the latest three takes what room is left. Only a log with far
-longer texts than these goes further: its entries are cut, then the picture goes. The strip about
-lows, the targets, two questions and the latest three changes always stay. What yielded stands whole
-on page 2.
+It holds three questions, the medicines, at least the latest three changes, the targets, a large
+picture and three findings. When it is tight, things yield in a fixed order: the third finding, the
+third question, the picture's height, the medicines. What changed beyond the latest
+three takes what room is left. Only a log with far longer texts than these goes further: its entries
+are cut, then the picture goes. The strip about lows, the targets, two questions and the latest
+three changes always stay. What yielded stands whole on page 2.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from logbook.report.front_blocks import (
     Yielding,
 )
 from logbook.report.front_lists import change_lines, medicine_lines, question_lines
+from logbook.report.front_words import finding_lines
 from logbook.report.options import LEADING, MM
 from logbook.report.text import Block
 from logbook.wording import _
@@ -37,14 +38,19 @@ _LARGEST_PICTURE, _LARGEST_BOX = 75 * MM, 90 * MM
 
 IN_ORDER = (
     Yielding(),
-    Yielding(2),
-    Yielding(2, SMALL_PICTURE),
-    Yielding(2, SMALL_PICTURE, has_medicines=False),
+    Yielding(findings=2),
+    Yielding(2, findings=2),
+    Yielding(2, SMALL_PICTURE, findings=2),
+    Yielding(2, SMALL_PICTURE, has_medicines=False, findings=2),
 )
 _BEYOND = (
-    *(Yielding(2, SMALL_PICTURE, has_medicines=False, most_lines=most) for most in (4, 3, 2, 1)),
-    Yielding(2, 25 * MM, has_medicines=False, most_lines=1),
-    Yielding(2, 0.0, has_medicines=False, most_lines=1),
+    Yielding(2, SMALL_PICTURE, has_medicines=False, findings=1),
+    *(
+        Yielding(2, SMALL_PICTURE, has_medicines=False, most_lines=most, findings=1)
+        for most in (4, 3, 2, 1)
+    ),
+    Yielding(2, 25 * MM, has_medicines=False, most_lines=1, findings=1),
+    Yielding(2, 0.0, has_medicines=False, most_lines=1, findings=1),
 )
 
 
@@ -113,12 +119,14 @@ def write_rest(
     Returns a page that may be gone on with and how far down it is used. None when nothing is left.
     """
     questions, changes = question_lines(contents), change_lines(contents)
+    findings = finding_lines(contents)
     is_cut = yielding.most_lines is not None
     has_all_changes = yielding.changes is None or len(changes) <= yielding.changes
     parts = (
         (_("My questions"), questions, is_cut or len(questions) > yielding.questions),
         (_("Medicines, as written"), medicine_lines(contents), not yielding.has_medicines),
         (_("What changed"), changes, is_cut or not has_all_changes),
+        (_("What repeats"), findings, is_cut or len(findings) > yielding.findings),
     )
     left_over = [(title, lines) for title, lines, is_left in parts if is_left and lines]
     if not left_over:

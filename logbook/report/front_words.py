@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from logbook.domain.call_reasons import Urgency
 from logbook.domain.levels import LOW_BELOW, VERY_LOW_BELOW
 from logbook.domain.lows import Low, WarningSigns
 from logbook.domain.moments import Period
@@ -12,7 +13,11 @@ from logbook.report.document import joined_parts, kept_together, unbroken
 from logbook.report.grid_words import day_in, joined_words
 from logbook.report.text import Rich, Span
 from logbook.wording import _, ngettext
+from logbook.wording.calls import listed_call_text
+from logbook.wording.completeness import completeness_text
 from logbook.wording.dates import clock_text, short_day_text
+from logbook.wording.findings import provider_line
+from logbook.wording.kit_control import no_test_on_record
 from logbook.wording.numbers import (
     count_of_text,
     days_text,
@@ -22,6 +27,8 @@ from logbook.wording.numbers import (
     steps_text,
 )
 from logbook.wording.terms import slot_phrase
+
+_URGENCIES = tuple(Urgency)
 
 
 def person_line(contents: Contents) -> str:
@@ -77,8 +84,8 @@ def safety_rows(contents: Contents) -> list[Rich]:
     if not counts.total and not summary.readings.count:
         return [_("No readings in these {days}.").format(days=days_text(contents.period.days))]
     if not counts.total:
-        return [_no_lows(contents), *_reads_high_row(contents)]
-    return [_counts_row(contents), _when_low(contents)]
+        return [_no_lows(contents), *_reads_high_row(contents), *_call_row(contents)]
+    return [_counts_row(contents), _when_low(contents), *_call_row(contents)]
 
 
 def _counts_row(contents: Contents) -> Rich:
@@ -117,6 +124,28 @@ def _no_lows(contents: Contents) -> str:
 def _reads_high_row(contents: Contents) -> list[Rich]:
     count = contents.summary.readings.reads_high
     return [(Span(_("The meter showed HI: {n}").format(n=count), bold=True),)] if count else []
+
+
+def _call_row(contents: Contents) -> list[Rich]:
+    """The gravest reason to have called, and how many more there were; the appendix has all."""
+    latest_first = reversed(contents.review.calls)
+    listed = sorted(
+        latest_first, key=lambda one: (one.was_called, _URGENCIES.index(one.call.urgency))
+    )
+    if not listed:
+        return []
+    settings = contents.data.settings
+    text = listed_call_text(listed[0], settings.unit, settings.day_starts_at)
+    spans = [Span(_("To call about:"), bold=True), Span(f" {text}")]
+    if len(listed) > 1:
+        more = _("{n} more").format(n=number_text(len(listed) - 1))
+        spans.append(Span(f" · {more}"))
+    return [tuple(spans)]
+
+
+def finding_lines(contents: Contents) -> list[str]:
+    """What repeats, in words for a provider, in the order of review."""
+    return [provider_line(finding) for finding in contents.review.findings]
 
 
 def _when_low(contents: Contents) -> str:
@@ -170,6 +199,7 @@ def trust_text(contents: Contents) -> str:
         count = data.series.with_mark(mark_of)
         if count:
             parts.append(text.format(n=number_text(count)))
+    parts += _trust_from_review(contents)
     left_out = (
         (readings.crossed_out, _("crossed out {n}")),
         (readings.not_believed, _("not believed {n}")),
@@ -188,3 +218,20 @@ def paper_caution() -> str:
         "Shares of fingersticks, not time in range. "
         "No dose, no change of treatment: your provider decides."
     )
+
+
+def _trust_from_review(contents: Contents) -> list[str]:
+    """Planned checks, the meter's own average, and the control tests, each where there is one."""
+    review, parts = contents.review, []
+    if review.plan is not None:
+        done = review.plan.total
+        parts.append(_("planned checks done {n}").format(n=count_of_text(done.part, done.of)))
+    if review.meter is not None:
+        verdict = completeness_text(review.meter.verdict)
+        parts.append(_("beside the meter’s average: {verdict}").format(verdict=verdict))
+    if review.kit.tests:
+        passed = count_of_text(review.kit.passed, len(review.kit.tests))
+        parts.append(_("control tests passed {n}").format(n=passed))
+    elif contents.data.kit.vials:
+        parts.append(no_test_on_record())
+    return parts

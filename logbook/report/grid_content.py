@@ -69,7 +69,8 @@ class GridSource:
     """What the domain says about the grid's days.
 
     `summary` is of these days alone, for the foot; `corrections` tells what corrected readings
-    said before; with `joins_gaps` a long stretch of empty days is one line.
+    said before; with `joins_gaps` a long stretch of empty days is one line; `in_question` are the
+    ids of readings that strips or control tests put in question.
     """
 
     series: Series
@@ -79,6 +80,7 @@ class GridSource:
     points: tuple[TurningPoint, ...]
     corrections: str
     joins_gaps: bool
+    in_question: frozenset[str] = frozenset()
 
 
 class GridContent:
@@ -92,7 +94,7 @@ class GridContent:
         self.unit: Unit = summary.unit
         self.grid = grid
         self.corrections = source.corrections
-        self.cells = Cells(faces, series, summary.unit, size)
+        self.cells = Cells(faces, series, summary.unit, size, source.in_question)
         self.points_on: dict[date, list[TurningPoint]] = {}
         for point in source.points:
             self.points_on.setdefault(point.day, []).append(point)

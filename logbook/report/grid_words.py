@@ -34,6 +34,9 @@ _SIGNS = {
     Sign.NOT_BELIEVED: mark("In brackets: not believed, in no figure."),
     Sign.OTHER_METER: mark("*: from another meter, such as a clinic’s, in no figure."),
     Sign.OTHER_UNIT: mark("A reading in the other unit has its unit beside it."),
+    Sign.IN_QUESTION: mark(
+        "Diamond: strips past their date, or control tests that failed after it; it may be wrong."
+    ),
     Sign.DAMAGED: mark("Damaged: no longer what was written, in no figure."),
 }
 

@@ -84,6 +84,11 @@ def pencil_mark(x: float, y: float, height: float) -> str:
     return f"q 1 0 0 1 {x:.2f} {y:.2f} cm {_pencil(height)} Q"
 
 
+def diamond_mark(x: float, y: float, height: float) -> str:
+    """A small hollow diamond: strips or control tests put the reading in question."""
+    return f"q 1 0 0 1 {x:.2f} {y:.2f} cm {_diamond(height)} Q"
+
+
 @lru_cache(maxsize=8)
 def _clock(height: float) -> str:
     r = height / 2
@@ -91,6 +96,12 @@ def _clock(height: float) -> str:
         f"0.8 w {circle(r, r, r)} S "
         f"{r:.2f} {r * 1.7:.2f} m {r:.2f} {r:.2f} l {r * 1.55:.2f} {r:.2f} l S"
     )
+
+
+@lru_cache(maxsize=8)
+def _diamond(height: float) -> str:
+    r = height / 2
+    return f"0.9 w 0 {r:.2f} m {r:.2f} {height:.2f} l {height:.2f} {r:.2f} l {r:.2f} 0 l h S"
 
 
 @lru_cache(maxsize=8)

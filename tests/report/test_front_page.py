@@ -123,11 +123,12 @@ def test_page_1_says_what_stands_on_page_2(data: VisitData) -> None:
     made.close()
 
 
-def test_the_demonstration_yields_nothing(tmp_path: Path) -> None:
-    made = Printed(visit_report(demo_visit(tmp_path), ReportOptions()))
-    assert "page 2" not in made.text(0)
-    assert "More from page 1" not in made.whole_text
-    made.close()
+def test_the_demonstration_yields_a_finding_and_a_question_at_most(tmp_path: Path) -> None:
+    shown = shown_on_page_1(demo_visit(tmp_path))
+    assert shown.findings >= 2
+    assert shown.questions >= 2
+    assert shown.has_medicines
+    assert shown.most_lines is None
 
 
 # --- the order in which things yield --------------------------------------------------------------
