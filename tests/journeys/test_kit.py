@@ -95,7 +95,7 @@ def test_the_next_pot_like_the_last_costs_2_clicks_and_its_date(
         first = open_pot(person)
         person.clock[0] += timedelta(days=40)
         before = person.clicks
-        press(person, "Open the next one")
+        press(person, "Open the next one (same as last)")
         fill(person, "Printed date", "11/2027")
         press(person, "Open it")
         assert person.clicks - before == 2
@@ -117,7 +117,7 @@ def test_a_date_that_is_none_is_told_and_nothing_typed_is_lost(
 ) -> None:
     with writing_window(tmp_path, pages=PAGES) as person:
         open_pot(person)
-        press(person, "Open the next one")
+        press(person, "Open the next one (same as last)")
         fill(person, "Printed date", "13/2027")
         press(person, "Open it")
         assert view_of(person) == "next_vial"
@@ -219,3 +219,41 @@ def test_who_has_no_control_solution_is_not_asked(qtbot: QtBot, tmp_path: Path) 
         assert not person.book.settings.has_control_solution
         press(person, "I have control solution now")
         assert person.book.settings.has_control_solution
+
+
+def test_what_waits_of_the_kit_is_named_and_its_button_leads_there(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, pages=PAGES) as person:
+        person.window.show_page("kit")
+        settle()
+        press(person, "Write down the open pot")
+        fill(person, "Printed date", "03/2026")  # it ends today, the last of March
+        press(person, "It is open")
+        person.clock[0] += timedelta(days=1)
+        person.window.beat()
+        settle()
+        waiting = person.window.side_list.waiting
+        assert waiting.isVisible()
+        person.window.show_page("write_down")
+        settle()
+        person.click(waiting)
+        press(person, "Open the next one (same as last)")
+        assert view_of(person) == "next_vial"
+
+
+def test_what_waits_of_the_kit_can_wait_until_tomorrow(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path, pages=PAGES) as person:
+        person.window.show_page("kit")
+        settle()
+        press(person, "Write down the open pot")
+        fill(person, "Printed date", "03/2026")
+        press(person, "It is open")
+        person.clock[0] += timedelta(days=1)
+        person.window.show_page("write_down")
+        person.window.refresh_all()
+        settle()
+        person.click(person.window.side_list.waiting)
+        before = person.page.notices.all
+        press(person, "Not today")
+        assert len(person.page.notices.all) < len(before)

@@ -45,6 +45,8 @@ class Answered(StrEnum):
     NOT_NOW = "not_now"
     STILL_ILL = "still_ill"
     WELL_AGAIN = "well_again"
+    DO_IT = "do_it"
+    KIT_LATER = "kit_later"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,8 @@ class Notice:
 
     `short` stands on the button, `text` and `details` on the step, the details below the buttons
     where they are many (`asks_first`). `about` is the record that answers are given about,
-    `choices` are what can be pressed, with their words.
+    `choices` are what can be pressed, with their words. `place` is the page, and the part of
+    it, where a thing is done.
     """
 
     short: str
@@ -62,6 +65,7 @@ class Notice:
     about: UUID
     choices: tuple[tuple[Answered, str], ...]
     asks_first: bool = False
+    place: str = ""
 
 
 def read_notices(desk: Desk, course: LowCourse | None, now: Moment) -> tuple[Notice, ...]:
@@ -201,6 +205,9 @@ def _illness(desk: Desk, now: Moment) -> Notice | None:
 def settle_notice(desk: Desk, notice: Notice, answered: Answered) -> bool:
     """Keep what the person pressed; whether it could be kept."""
     now = desk.now()
+    if answered is Answered.DO_IT:
+        desk.go_to(notice.place)
+        return False
     asked, said = {
         Answered.CHECKED: (Asked.WATCH_CHECK, Said.YES),
         Answered.NOT_CHECKED: (Asked.WATCH_CHECK, Said.NO),
@@ -211,6 +218,7 @@ def settle_notice(desk: Desk, notice: Notice, answered: Answered) -> bool:
         Answered.NOT_NOW: (Asked.CALLED, Said.LATER),
         Answered.STILL_ILL: (Asked.STILL_ILL, Said.YES),
         Answered.WELL_AGAIN: (Asked.STILL_ILL, Said.NO),
+        Answered.KIT_LATER: (Asked.KIT_LINE, Said.LATER),
     }[answered]
     answer = answer_of(notice.about, asked, said, now)
     if answered is not Answered.WELL_AGAIN:

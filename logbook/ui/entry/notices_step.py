@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 from logbook.domain.low_course import LowCourse
 from logbook.domain.moments import Moment
 from logbook.ui.desk import Desk
+from logbook.ui.entry.kit_notice import kit_notice
 from logbook.ui.entry.notices import Answered, Notice, read_notices, settle_notice
 from logbook.ui.entry.step import Step
 from logbook.ui.parts.big_button import BigButton, ButtonKind
@@ -106,12 +107,24 @@ class Notices(QObject):
         self._course: LowCourse | None = None
         self.step = NoticesStep(desk)
         self.all: tuple[Notice, ...] = ()
+        # The kit is read after a change only: its dates move with the day, not with the minute.
+        self._of_kit: Notice | None = None
+        self._kit_day = desk.today()
         self.step.settled.connect(self._settled)
+
+    def look_at_kit(self) -> None:
+        """The log or the day changed: what of the kit waits now."""
+        self._kit_day = self._desk.today()
+        self._of_kit = kit_notice(self._desk, self._desk.now())
 
     def look(self, course: LowCourse | None) -> None:
         """Ask the log again."""
         self._course = course
         self.all = read_notices(self._desk, course, self._desk.now())
+        if self._kit_day != self._desk.today():
+            self.look_at_kit()
+        if self._of_kit is not None:
+            self.all = (*self.all, self._of_kit)
         if self.step.isVisible() and self.step.notices != self.all:
             self.step.show_notices(self.all)  # answered or taken back elsewhere
         text = "" if not self.all else self.all[0].short
@@ -134,6 +147,7 @@ class Notices(QObject):
         self.step_wanted.emit(self.step)
 
     def _settled(self) -> None:
+        self.look_at_kit()
         self.look(self._course)
         self.step.show_notices(self.all)
         if not self.all:

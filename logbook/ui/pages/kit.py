@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from logbook.book import Changed
 from logbook.domain.kit.control_due import due_reasons, standing_of
 from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.kit_line import KitAction
 from logbook.domain.kit.low_supplies import lacks_glucagon, low_supply_states
 from logbook.domain.kit.meters import own_meters
 from logbook.domain.kit.refill import stock_outlooks
@@ -53,7 +54,7 @@ from logbook.wording.kit_control import (
     no_control_solution,
     standing_text,
 )
-from logbook.wording.kit_terms import for_lows_text
+from logbook.wording.kit_terms import for_lows_text, kit_action_text
 
 # Punctures are counted over so many days at most; a container or a lancet is never older.
 _LOOKS_BACK_DAYS = 400
@@ -73,6 +74,13 @@ class Kit(ViewPage):
         self.meter_id: UUID | None = None
         self.opens_to_stock = False
         super().__init__(desk)
+
+    def open_part(self, part: str) -> None:
+        """A part of the page; "count:" and an id is the count of that meter's strips."""
+        name, _colon, meter = part.partition(":")
+        self.meter_id = UUID(meter) if meter else None
+        self.opens_to_stock = False
+        super().open_part(name)
 
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
         return {
@@ -161,8 +169,8 @@ class HomeView(View):
             heading,
             texts,
             [
-                (_("Open the next one"), "next_vial", meter_id),
-                (_("Count again"), "count", meter_id),
+                (kit_action_text(KitAction.OPEN_NEXT), "next_vial", meter_id),
+                (kit_action_text(KitAction.COUNT_AGAIN), "count", meter_id),
             ],
         )
 

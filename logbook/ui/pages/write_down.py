@@ -146,6 +146,7 @@ class WriteDown(Page):
 
     def refresh(self, changed: Changed | None) -> None:
         self.low.look()
+        self.notices.look_at_kit()
         self.notices.look(self.low.course)
         self.filling.forget_news()
         if self.saver.is_writing or self._is_writing:
@@ -170,6 +171,7 @@ class WriteDown(Page):
         if self.isVisible():
             return
         self.turns.look_from_elsewhere()
+        self.notices.look_at_kit()
         self.notices.look(self.low.course)
 
     def shown(self) -> None:

@@ -1,0 +1,59 @@
+"""The one thing of the kit that matters most now, as a notice with the button that settles it."""
+
+from __future__ import annotations
+
+from logbook.domain.kit.kit_line import KitAction, kit_line
+from logbook.domain.moments import Moment, Period
+from logbook.domain.punctures import puncture_moments
+from logbook.ui.desk import Desk
+from logbook.ui.entry.notices import Answered, Notice
+from logbook.wording import _
+from logbook.wording.kit_line import kit_line_text
+from logbook.wording.kit_terms import kit_action_text
+
+PAGE = "kit"
+# Where each action is done; a lancet is changed on the page of the fingers.
+_PLACES = {
+    KitAction.SHOW_WHAT_TO_DO: f"{PAGE}/home",
+    KitAction.OPEN_NEXT: f"{PAGE}/next_vial",
+    KitAction.COUNT_AGAIN: f"{PAGE}/count",
+    KitAction.CONTROL_TEST: f"{PAGE}/test",
+    KitAction.NEW_BOTTLE: f"{PAGE}/bottle",
+    KitAction.NEW_LANCET: "fingers",
+    KitAction.CLOSE_CONTAINER: f"{PAGE}/home",
+    KitAction.CHECK_CLOCK: f"{PAGE}/meter",
+    KitAction.SHOW_FOR_LOWS: f"{PAGE}/low_supply",
+    KitAction.SHOW_REFILL: f"{PAGE}/home",
+}
+# Punctures since the last lancet or the start of a container; neither is used for longer.
+_LOOKS_BACK_DAYS = 120
+
+
+def kit_notice(desk: Desk, now: Moment) -> Notice | None:
+    """What of the kit waits, or None; nothing where the window has no page for it."""
+    if PAGE not in desk.page_names:
+        return None
+    book, today = desk.book, desk.today()
+    kit = book.kit()
+    punctured_at = []
+    if kit.lancet_changes or kit.sharps_containers:
+        days = Period.ending(today, _LOOKS_BACK_DAYS)
+        punctured_at = puncture_moments(book.readings(days), book.happenings(days))
+    line = kit_line(kit, book.settings, now, book.answers(), punctured_at=punctured_at)
+    if line is None:
+        return None
+    place = _PLACES[line.action]
+    if line.meter_id is not None and place.startswith(PAGE):
+        place = f"{place}:{line.meter_id}"
+    text = kit_line_text(line, kit, today)
+    return Notice(
+        short=text,
+        text=text,
+        details=(),
+        about=line.about,
+        choices=(
+            (Answered.DO_IT, kit_action_text(line.action)),
+            (Answered.KIT_LATER, _("Not today")),
+        ),
+        place=place,
+    )
