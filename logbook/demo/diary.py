@@ -10,6 +10,7 @@ from random import Random
 from logbook.book import Record
 from logbook.demo.events import Event, Written
 from logbook.demo.incidents import TAKEN, IncidentWords, told_events, told_readings
+from logbook.demo.kit import kit_events
 from logbook.demo.plan import ordinary_checks
 from logbook.demo.story import AWAY, COLD, FIRST_DAY, LAST_VISIT, STEROID, Story, record_id
 from logbook.domain.kit.lancets import LancetChange, LancetChangeReason
@@ -29,7 +30,12 @@ _ONE_BY_ONE = 14  # days
 
 def diary(story: Story) -> list[Event]:
     """Everything that was done to the log, in the order in which it was done."""
-    events = [*_framework(story), *_days(story), *told_events(story, _incident_words())]
+    events = [
+        *_framework(story),
+        *kit_events(story),
+        *_days(story),
+        *told_events(story, _incident_words()),
+    ]
     return sorted(events, key=lambda event: event.when)
 
 

@@ -26,6 +26,18 @@ class Written:
 
 
 @dataclass(frozen=True, slots=True)
+class Kept:
+    """New records, and new versions of others, in one action."""
+
+    when: datetime
+    records: tuple[Record, ...]
+
+    def do(self, book: Book) -> None:
+        """Keep them."""
+        book.keep(*self.records)
+
+
+@dataclass(frozen=True, slots=True)
 class Corrected:
     """A reading put right."""
 
@@ -67,4 +79,4 @@ class Doubted:
         book.doubt(self.reading_id, self.doubt)
 
 
-Event = Written | Corrected | CrossedOutEntry | Doubted
+Event = Written | Kept | Corrected | CrossedOutEntry | Doubted

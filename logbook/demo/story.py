@@ -115,7 +115,7 @@ class Story:
                 SpellKind.TRAVEL,
                 self.day(AWAY[0]),
                 self.day(AWAY[1]),
-                _("a week at my sister’s"),
+                _("at my sister’s"),
             ),
             Spell(
                 record_id("spell cold"),
@@ -129,7 +129,7 @@ class Story:
                 SpellKind.STEROID,
                 self.day(STEROID[0]),
                 self.day(STEROID[1]),
-                _("steroid tablets for one week"),
+                _("one week"),
             ),
         ]
 
@@ -138,17 +138,17 @@ class Story:
         return [
             Medicine(
                 record_id("medicine evening"),
-                _("long-acting insulin in the evening, as the plan says"),
+                _("long-acting insulin in the evening"),
                 self.day(FIRST_DAY),
             ),
             Medicine(
                 record_id("medicine tablets"),
-                _("diabetes tablets with breakfast and dinner"),
+                _("diabetes tablets, morning and evening"),
                 self.day(FIRST_DAY),
             ),
             Medicine(
                 record_id("medicine steroid"),
-                _("steroid tablets in the morning"),
+                _("steroid tablets"),
                 self.day(STEROID[0]),
                 self.day(STEROID[1]),
             ),

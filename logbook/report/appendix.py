@@ -49,8 +49,8 @@ _DEFINITIONS = (
         "Low readings up to 2 hours apart are one low."
     ),
     mark(
-        "A meal pair is a check up to 30 minutes before the first bite and one {minutes} to 150 "
-        "minutes after it, with no low between."
+        "A meal pair begins with a check up to 30 minutes before the first bite. "
+        "The other is {minutes} to 150 minutes after it, with no low between."
     ),
     mark(
         "What repeats over weeks or on some days is tested. "

@@ -80,7 +80,7 @@ class DayPicture:
         self._bands = target_bands(
             self._usual, data.targets, data.period.last, unit, settings.very_high_above
         )
-        notes = [_("in {unit}").format(unit=unit_text(unit))]
+        notes = []
         if count > len(self._marks):
             notes.append(
                 _("{shown} of {all} shown, every recent low among them").format(
@@ -112,7 +112,8 @@ class DayPicture:
 
     def _plot(self, x: float, top: float, height: float, legend_lines: int) -> _Plot:
         size = self._document.print.table_size
-        label_room = self._document.faces.width("0000", size) + 4
+        faces, unit = self._document.faces, unit_text(self._contents.unit)
+        label_room = max(faces.width("0000", size), faces.width(unit, size)) + 4
         least, most = _scale(self._marks, self._contents.unit)
         low = top - height + legend_lines * self._leading + size * 1.5
         return _Plot(x + label_room, x + self._width, low, top - 0.45 * size, least, most)
@@ -190,6 +191,15 @@ def _draw_axes(page: Page, plot: _Plot, unit: Unit, day_starts_at: time, size: f
         label = steps_text(steps, unit, with_unit=False)
         page.text_right(plot.left - 4, y - size * 0.34, label, size)
         page.rule(plot.left - 3, y, plot.left, line=0.8)
+    # The unit stands with the numbers, above or between them; where they leave no room, below.
+    places = (max(taken) + 1.15 * size, max(taken) - 1.15 * size, plot.low - size * 0.86)
+    y = next(
+        place
+        for place in places
+        if place == places[-1]
+        or (place <= plot.high and all(abs(place - t) > 1.1 * size for t in taken))
+    )
+    page.text_right(plot.left - 4, y - size * 0.34, unit_text(unit), size)
     hours = sorted(range(0, 24, 3), key=lambda hour: minute_of_day(time(hour), day_starts_at))
     for hour in hours:
         x = plot.x(minute_of_day(time(hour), day_starts_at))

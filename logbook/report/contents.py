@@ -63,6 +63,12 @@ class Contents:
         """The questions not yet asked, in the order in which they were written."""
         return [question.text for question in self.data.questions if question.done_on is None]
 
+    @property
+    def in_question(self) -> frozenset[str]:
+        """The ids of readings that old strips or failed control tests put in question."""
+        kit = self.review.kit
+        return frozenset(map(str, (*kit.suspect, *(one.reading_id for one in kit.out_of_date))))
+
     def typed_texts(self) -> Iterator[str]:
         """Everything a person typed that can come on paper."""
         data, settings = self.data, self.data.settings

@@ -14,8 +14,10 @@ from logbook.report.front_lists import (
     question_lines,
     target_lines,
     targets_title,
+    tick_lines,
 )
 from logbook.report.front_words import (
+    decided_text,
     finding_lines,
     header_rest,
     paper_caution,
@@ -41,6 +43,9 @@ from logbook.wording import _
 LARGE_PICTURE, SMALL_PICTURE = 45 * MM, 35 * MM
 DECIDED_BOX = 25 * MM
 
+# So many lines of what was decided at the last visit.
+MOST_DECIDED = 2
+
 _GAP = 3.0
 _BETWEEN_COLUMNS = 12.0
 
@@ -50,7 +55,10 @@ _HANGING = 8.0
 
 @dataclass(frozen=True, slots=True)
 class Yielding:
-    """How much page 1 shows. `changes` None means all of them; `most_lines` is for one entry."""
+    """How much page 1 shows. `changes` None means all of them; `most_lines` is for one entry.
+
+    With `is_small` the lists and findings are in the letters of the table.
+    """
 
     questions: int = 3
     picture: float = LARGE_PICTURE
@@ -58,6 +66,7 @@ class Yielding:
     changes: int | None = None
     most_lines: int | None = None
     findings: int = 3
+    is_small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +76,7 @@ class _List:
     title: str
     lines: list[str]
     most_lines: int | None = None
+    size: float | None = None
 
 
 class FrontBlocks:
@@ -82,6 +92,9 @@ class FrontBlocks:
         self._text = document.print.text_size
         self._table = document.print.table_size
         self._above = (self._header(), self._safety_strip())
+        self._ticks = self._whole(
+            _List(_("May affect readings"), tick_lines(contents)), size=self._table
+        )
         self._figures = (self._targets(), slot_table(document, contents, width, leading))
         self._trust = self._paragraph(trust_text(contents), width)
         self._caution = self._paragraph(paper_caution(), width, size=self._table)
@@ -98,10 +111,22 @@ class FrontBlocks:
         picture = EMPTY
         if yielding.picture and self._picture is not None:
             picture = self._picture.block(yielding.picture)
+        header, strip = self._above
         findings = self._findings(yielding)
         below = (picture, findings, self._trust, self._decided_box(decided_box), self._caution)
         return [
-            stacked((*self._above, lists, stacked(self._figures, 2), *below), _GAP)
+            stacked(
+                (
+                    header,
+                    self._decided(yielding),
+                    strip,
+                    lists,
+                    self._ticks,
+                    stacked(self._figures, 2),
+                    *below,
+                ),
+                _GAP,
+            )
             for lists in self._lists(yielding)
         ]
 
@@ -148,6 +173,19 @@ class FrontBlocks:
 
         return stacked((Block(title.height, draw), rest))
 
+    def _decided(self, yielding: Yielding) -> Block:
+        """What was decided at the last visit; more than two lines of it stand on page 2."""
+        rich = decided_text(self._contents)
+        most = min(MOST_DECIDED, yielding.most_lines or MOST_DECIDED)
+        return self._paragraph(rich, self._width, most=most) if rich else EMPTY
+
+    def has_whole_decision(self, yielding: Yielding) -> bool:
+        """Whether all that was decided is on page 1."""
+        rich = decided_text(self._contents)
+        return not rich or (
+            self._paragraph(rich, self._width).height <= self._decided(yielding).height + 0.1
+        )
+
     def _safety_strip(self) -> Block:
         pad = 5.0
         inner = stacked(
@@ -189,13 +227,14 @@ class FrontBlocks:
 
     def _list_parts(self, yielding: Yielding) -> tuple[_List, _List, _List]:
         contents, most = self._contents, yielding.most_lines
+        size = self._table if yielding.is_small else None
         medicines = medicine_lines(contents)
         if medicines and not yielding.has_medicines:
             medicines = [_("see page 2")]
         return (
-            _first_of(_("My questions"), question_lines(contents), yielding.questions, most),
-            _List(_("Medicines, as written"), medicines),
-            _first_of(_("What changed"), change_lines(contents), yielding.changes, most),
+            _first_of(_("My questions"), question_lines(contents), yielding.questions, most, size),
+            _List(_("Medicines, as written"), medicines, size=size),
+            _first_of(_("What changed"), change_lines(contents), yielding.changes, most, size),
         )
 
     def _items(self, part: _List, width: float) -> Block:
@@ -204,7 +243,7 @@ class FrontBlocks:
             return EMPTY
         first: Rich = (Span(f"{part.title}: ", bold=True), Span(part.lines[0]))
         return stacked(
-            self._paragraph(line, width, most=part.most_lines, hanging=_HANGING)
+            self._paragraph(line, width, size=part.size, most=part.most_lines, hanging=_HANGING)
             for line in (first, *part.lines[1:])
         )
 
@@ -213,7 +252,7 @@ class FrontBlocks:
         if not part.lines:
             return EMPTY
         rich: Rich = (Span(f"{part.title}: ", bold=True), Span(joined_parts(part.lines)))
-        return self._paragraph(rich, self._width, size=size)
+        return self._paragraph(rich, self._width, size=size or part.size)
 
     def _targets(self) -> Block:
         """Right above the table whose shares are held against them, and in its letters."""
@@ -223,7 +262,11 @@ class FrontBlocks:
     def _findings(self, yielding: Yielding) -> Block:
         """What repeats, lows first; as many lines as there is room for."""
         part = _first_of(
-            _("What repeats"), finding_lines(self._contents), yielding.findings, yielding.most_lines
+            _("What repeats"),
+            finding_lines(self._contents),
+            yielding.findings,
+            yielding.most_lines,
+            self._table if yielding.is_small else None,
         )
         return self._items(part, self._width)
 
@@ -238,9 +281,15 @@ class FrontBlocks:
         return Block(height, draw)
 
 
-def _first_of(title: str, lines: list[str], most: int | None, most_lines: int | None) -> _List:
+def _first_of(
+    title: str,
+    lines: list[str],
+    most: int | None,
+    most_lines: int | None,
+    size: float | None = None,
+) -> _List:
     """The first of `lines`; how many more stand on page 2 is said in the title, never cut off."""
     if most is None or len(lines) <= most:
-        return _List(title, lines, most_lines)
+        return _List(title, lines, most_lines, size)
     more = _("{title} ({count} more on page 2)").format(title=title, count=len(lines) - most)
-    return _List(more, lines[:most], most_lines)
+    return _List(more, lines[:most], most_lines, size)

@@ -26,7 +26,7 @@ from logbook.wording.dates import short_day_text
 from logbook.wording.numbers import steps_text, unit_text
 from logbook.wording.targets import not_agreed_text, target_text, who_set_text
 from logbook.wording.terms import spell_text
-from logbook.wording.ticks import about_name, may_affect_text, tick_note
+from logbook.wording.ticks import tick_note
 
 _KIND_PHRASE = {
     TargetKind.FASTING: mark("fasting (before breakfast)"),
@@ -54,19 +54,22 @@ def medicine_lines(contents: Contents) -> list[str]:
     data, day = contents.data, contents.period.last
     if can_have_lows(data.ticks, data.settings, day):
         lines.append(_("Can have lows from a medicine: yes"))
-    lines += [
-        about_name(about)
-        for about in ABOUT_MEDICINES
-        if about not in _TOLD_AS_LOWS and data.ticks.may_hold(about, day)
-    ]
-    notes = [
-        tick_note(about, told)
-        for about in (*FOOLS_THE_METER, *FOOLS_THE_A1C)
-        if (told := data.ticks.told(about, day)) in (Told.YES, Told.NOT_SURE)
-    ]
-    if notes:
-        lines.append(may_affect_text(", ".join(notes)))
     return lines
+
+
+def tick_lines(contents: Contents) -> list[str]:
+    """What the person ticked that changes how a number must be read: medicines, then the rest."""
+    groups = (
+        [about for about in ABOUT_MEDICINES if about not in _TOLD_AS_LOWS],
+        (*FOOLS_THE_METER, *FOOLS_THE_A1C),
+    )
+    ticks, day = contents.data.ticks, contents.period.last
+    return [
+        tick_note(about, told)
+        for group in groups
+        for about in group
+        if (told := ticks.told(about, day)) in (Told.YES, Told.NOT_SURE)
+    ]
 
 
 # --- what changed ---------------------------------------------------------------------------------

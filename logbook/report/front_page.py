@@ -3,9 +3,10 @@
 It holds three questions, the medicines, at least the latest three changes, the targets, a large
 picture and three findings. When it is tight, things yield in a fixed order: the third finding, the
 third question, the picture's height, the medicines. What changed beyond the latest
-three takes what room is left. Only a log with far longer texts than these goes further: its entries
-are cut, then the picture goes. The strip about lows, the targets, two questions and the latest
-three changes always stay. What yielded stands whole on page 2.
+three takes what room is left. Only a log with far longer texts than these goes further: one finding
+is left, lists are in smaller letters, the picture is lower, entries are cut, then the picture goes.
+The strip about lows, the targets, two questions and the latest three changes always stay. What
+yielded stands whole on page 2.
 """
 
 from __future__ import annotations
@@ -43,14 +44,14 @@ IN_ORDER = (
     Yielding(2, SMALL_PICTURE, findings=2),
     Yielding(2, SMALL_PICTURE, has_medicines=False, findings=2),
 )
+_LEAST = Yielding(2, SMALL_PICTURE, has_medicines=False, findings=1)
+_SMALL = replace(_LEAST, picture=25 * MM, is_small=True)
 _BEYOND = (
-    Yielding(2, SMALL_PICTURE, has_medicines=False, findings=1),
-    *(
-        Yielding(2, SMALL_PICTURE, has_medicines=False, most_lines=most, findings=1)
-        for most in (4, 3, 2, 1)
-    ),
-    Yielding(2, 25 * MM, has_medicines=False, most_lines=1, findings=1),
-    Yielding(2, 0.0, has_medicines=False, most_lines=1, findings=1),
+    _LEAST,
+    replace(_LEAST, is_small=True),
+    _SMALL,
+    *(replace(_SMALL, most_lines=most) for most in (4, 3, 2, 1)),
+    replace(_SMALL, picture=0.0, most_lines=1),
 )
 
 
@@ -123,6 +124,7 @@ def write_rest(
     is_cut = yielding.most_lines is not None
     has_all_changes = yielding.changes is None or len(changes) <= yielding.changes
     parts = (
+        (_("Decided at the last visit"), *_decision(document, contents, yielding)),
         (_("My questions"), questions, is_cut or len(questions) > yielding.questions),
         (_("Medicines, as written"), medicine_lines(contents), not yielding.has_medicines),
         (_("What changed"), changes, is_cut or not has_all_changes),
@@ -139,3 +141,11 @@ def write_rest(
             flow.paragraph(line)
     flow.gap(document.print.text_size * LEADING)
     return flow.page, flow.y
+
+
+def _decision(document: Document, contents: Contents, yielding: Yielding) -> tuple[list[str], bool]:
+    """What was decided at the last visit, and whether page 1 had no room for all of it."""
+    visit = contents.data.last_appointment
+    page = document.pages[0]
+    blocks = FrontBlocks(document, contents, page.right - page.left, LEADING)
+    return [visit.decided] if visit is not None else [], not blocks.has_whole_decision(yielding)

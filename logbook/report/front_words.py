@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from logbook.domain.call_reasons import Urgency
+from logbook.domain.answers import Said
+from logbook.domain.call_reasons import CallReason, Urgency
 from logbook.domain.levels import LOW_BELOW, VERY_LOW_BELOW
 from logbook.domain.lows import Low, WarningSigns
-from logbook.domain.moments import Period
+from logbook.domain.moments import Period, person_day
 from logbook.domain.series import Mark
 from logbook.domain.slots import Slot
 from logbook.report.contents import Contents
@@ -13,11 +14,10 @@ from logbook.report.document import joined_parts, kept_together, unbroken
 from logbook.report.grid_words import day_in, joined_words
 from logbook.report.text import Rich, Span
 from logbook.wording import _, ngettext
-from logbook.wording.calls import listed_call_text
-from logbook.wording.completeness import completeness_text
+from logbook.wording.calls import call_name, called_about_text
+from logbook.wording.completeness import completeness_phrase
 from logbook.wording.dates import clock_text, short_day_text
 from logbook.wording.findings import provider_line
-from logbook.wording.kit_control import no_test_on_record
 from logbook.wording.numbers import (
     count_of_text,
     days_text,
@@ -75,6 +75,18 @@ def header_rest(contents: Contents, *, with_birth: bool = False) -> str:
     return joined_parts(parts)
 
 
+def decided_text(contents: Contents) -> Rich:
+    """What was decided at the last visit, in the person's own words; empty where nothing was."""
+    visit = contents.data.last_appointment
+    if visit is None or not visit.decided.strip():
+        return ""
+    day = short_day_text(visit.day, with_year=visit.day.year != contents.period.last.year)
+    return (
+        Span(_("Decided on {day}:").format(day=kept_together(day)), bold=True),
+        Span(f" {' '.join(visit.decided.split())}"),
+    )
+
+
 # --- the strip about lows -------------------------------------------------------------------------
 
 
@@ -127,19 +139,27 @@ def _reads_high_row(contents: Contents) -> list[Rich]:
 
 
 def _call_row(contents: Contents) -> list[Rich]:
-    """The gravest reason to have called, and how many more there were; the appendix has all."""
-    latest_first = reversed(contents.review.calls)
-    listed = sorted(
-        latest_first, key=lambda one: (one.was_called, _URGENCIES.index(one.call.urgency))
-    )
-    if not listed:
+    """All reasons to call, each with its latest day, under what the person said to them."""
+    unit, starts_at = contents.unit, contents.data.settings.day_starts_at
+    latest: dict[tuple[Said | None, CallReason], str] = {}
+    for listed in contents.review.calls:
+        day = person_day(listed.call.at.replace(tzinfo=None), starts_at)
+        name = call_name(listed.call.reason, unit)
+        latest[listed.said, listed.call.reason] = unbroken(
+            _("{what} {day}").format(what=name, day=kept_together(day_in(contents.period, day)))
+        )
+    if not latest:
         return []
-    settings = contents.data.settings
-    text = listed_call_text(listed[0], settings.unit, settings.day_starts_at)
-    spans = [Span(_("To call about:"), bold=True), Span(f" {text}")]
-    if len(listed) > 1:
-        more = _("{n} more").format(n=number_text(len(listed) - 1))
-        spans.append(Span(f" · {more}"))
+    latest_first = reversed(latest)
+    ordered = sorted(latest_first, key=lambda one: _URGENCIES.index(one[1].urgency))
+    spans: list[Span] = []
+    for said in (None, Said.LATER, Said.YES):
+        named = [latest[one] for one in ordered if one[0] is said]
+        if named:
+            if spans:
+                spans.append(Span(" · "))
+            spans.append(Span(called_about_text(said), bold=True))
+            spans.append(Span(f" {', '.join(named)}"))
     return [tuple(spans)]
 
 
@@ -163,13 +183,14 @@ def _when_low(contents: Contents) -> str:
 
 
 def _slot_name(slot: Slot | None) -> str:
-    return _("felt, not measured") if slot is None else slot_phrase(slot)
+    return _("felt") if slot is None else slot_phrase(slot)
 
 
 def low_text(low: Low, period: Period) -> str:
     """One low by day, clock time and value: "Mar 28, 10:15 AM, 62 mg/dL"."""
-    parts = [day_in(period, low.day), clock_text(low.at)]
-    parts.append(glucose_text(low.value) if low.value is not None else _("felt, not measured"))
+    # The day of the calendar: beside a time at night the person's own day would be taken for it.
+    parts = [day_in(period, low.at.date()), clock_text(low.at)]
+    parts.append(glucose_text(low.value) if low.value is not None else _("felt"))
     parts = [kept_together(part) for part in parts]
     if low.help is not None:
         parts.append(_("someone helped"))
@@ -188,6 +209,9 @@ def trust_text(contents: Contents) -> str:
             share=count_of_text(contents.summary.days_with_readings, contents.period.days),
         )
     ]
+    if contents.review.plan is not None:
+        done = contents.review.plan.total
+        parts.append(_("planned checks done {n}").format(n=count_of_text(done.part, done.of)))
     if typed.of:
         parts.append(
             _("written the same day {share}").format(share=count_of_text(typed.part, typed.of))
@@ -199,7 +223,7 @@ def trust_text(contents: Contents) -> str:
         count = data.series.with_mark(mark_of)
         if count:
             parts.append(text.format(n=number_text(count)))
-    parts += _trust_from_review(contents)
+    parts += _trust_in_meter(contents)
     left_out = (
         (readings.crossed_out, _("crossed out {n}")),
         (readings.not_believed, _("not believed {n}")),
@@ -207,9 +231,23 @@ def trust_text(contents: Contents) -> str:
         (readings.damaged, _("damaged {n}")),
     )
     parts.extend(text.format(n=number_text(count)) for count, text in left_out if count)
-    if readings.rechecks:
-        parts.append(_("rechecks after a low {n}").format(n=number_text(readings.rechecks)))
     return joined_parts(map(unbroken, parts))
+
+
+def _trust_in_meter(contents: Contents) -> list[str]:
+    """The meter's own average, the control tests, and what they and old strips put in question."""
+    review, parts = contents.review, []
+    if review.meter is not None:
+        verdict = completeness_phrase(review.meter.verdict)
+        parts.append(_("meter’s average: {verdict}").format(verdict=verdict))
+    if review.kit.tests:
+        passed = count_of_text(review.kit.passed, len(review.kit.tests))
+        parts.append(_("control tests passed {n}").format(n=passed))
+    elif contents.data.kit.vials:
+        parts.append(_("no control test on record"))
+    if contents.in_question:
+        parts.append(_("in question {n}").format(n=number_text(len(contents.in_question))))
+    return parts
 
 
 def paper_caution() -> str:
@@ -218,20 +256,3 @@ def paper_caution() -> str:
         "Shares of fingersticks, not time in range. "
         "No dose, no change of treatment: your provider decides."
     )
-
-
-def _trust_from_review(contents: Contents) -> list[str]:
-    """Planned checks, the meter's own average, and the control tests, each where there is one."""
-    review, parts = contents.review, []
-    if review.plan is not None:
-        done = review.plan.total
-        parts.append(_("planned checks done {n}").format(n=count_of_text(done.part, done.of)))
-    if review.meter is not None:
-        verdict = completeness_text(review.meter.verdict)
-        parts.append(_("beside the meter’s average: {verdict}").format(verdict=verdict))
-    if review.kit.tests:
-        passed = count_of_text(review.kit.passed, len(review.kit.tests))
-        parts.append(_("control tests passed {n}").format(n=passed))
-    elif contents.data.kit.vials:
-        parts.append(no_test_on_record())
-    return parts

@@ -42,8 +42,8 @@ _SIGNS = {
 
 
 def day_in(period: Period, day: date) -> str:
-    """A day of the period, with its year only when the period has days of two."""
-    return short_day_text(day, with_year=period.first.year != period.last.year)
+    """A day of the period, with its year only where that is not the year of the last day."""
+    return short_day_text(day, with_year=day.year != period.last.year)
 
 
 def sign_notes(signs: Iterable[Sign]) -> list[str]:

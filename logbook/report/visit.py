@@ -93,7 +93,7 @@ def _grid_content(document: Document, contents: Contents) -> GridContent | None:
         # The appendix has them with the notes.
         "" if document.options.appendix else _corrections(contents, period),
         joins_gaps=days is None,
-        in_question=_in_question(contents),
+        in_question=contents.in_question,
     )
     content = GridContent(document.faces, document.print.table_size, source)
     return content if grid.slots or content.has_others else None
@@ -115,11 +115,6 @@ def _write_grids(
     for layout in groups:
         page, y = GridWriter(document, content, layout, title).write(page, y)
         y -= document.print.text_size
-
-
-def _in_question(contents: Contents) -> frozenset[str]:
-    kit = contents.review.kit
-    return frozenset(map(str, (*kit.suspect, *(one.reading_id for one in kit.out_of_date))))
 
 
 def _corrections(contents: Contents, period: Period) -> str:

@@ -37,6 +37,29 @@ def call_text(call: Call, unit: Unit) -> str:
     )
 
 
+# For page 1, where all reasons of a period share a line or two.
+_NAME = {
+    CallReason.HELPED: mark("helped low"),
+    CallReason.STILL_LOW_AFTER_THREE: mark("still low after 3 treatments"),
+    CallReason.VERY_LOW: mark("very low"),
+    CallReason.LOWS_REPEATED: mark("lows within 7 days"),
+    CallReason.LOW_AT_NIGHT: mark("low at night"),
+    CallReason.NEAR_LOWS: mark("near-lows"),
+    CallReason.HIGH_WHILE_ILL: mark("{high} or more twice in 24 h"),
+    CallReason.HIGH_TWO_DAYS: mark("above {very_high} on 2 days running"),
+    CallReason.METER_SHOWED_HI: mark("HI"),
+    CallReason.CANNOT_EAT_OR_DRINK: mark("could not eat, drink or take medicines"),
+}
+
+
+def call_name(reason: CallReason, unit: Unit) -> str:
+    """The reason in a few of a provider's words: "very low", "low at night"."""
+    return _(_NAME[reason]).format(
+        high=steps_text(HIGH_FROM[unit], unit),
+        very_high=steps_text(VERY_HIGH_ABOVE[unit], unit),
+    )
+
+
 _WHAT: dict[CallReason, Callable[[int], str]] = {
     CallReason.HELPED: lambda n: ngettext(
         "Someone had to help with a low", "Someone had to help with {n} lows", n
@@ -55,7 +78,9 @@ _WHAT: dict[CallReason, Callable[[int], str]] = {
     CallReason.METER_SHOWED_HI: lambda n: ngettext(
         "The meter showed HI", "The meter showed HI {n} times", n
     ),
-    CallReason.CANNOT_EAT_OR_DRINK: lambda _n: _("You could not eat, drink or take your medicines"),
+    CallReason.CANNOT_EAT_OR_DRINK: lambda _n: _(
+        "Eating, drinking or taking medicines was not possible"
+    ),
 }
 
 
@@ -74,6 +99,13 @@ def said_about_call_text(said: Said | None) -> str:
     if said is Said.YES:
         return _("called")
     return _("not called yet") if said is None else _("put off")
+
+
+def called_about_text(said: Said | None) -> str:
+    """What stands before the reasons to which the person said the same, on page 1."""
+    if said is Said.YES:
+        return _("Called about:")
+    return _("Not called about:") if said is None else _("Put off calling about:")
 
 
 def listed_call_text(listed: ListedCall, unit: Unit, day_starts_at: time = DAY_STARTS_AT) -> str:

@@ -20,6 +20,13 @@ _VERDICT = {
     Completeness.CANNOT_TELL: mark("Log and meter can't be compared"),
 }
 
+_PHRASE = {
+    Completeness.AGREES: mark("agrees"),
+    Completeness.LOG_HAS_FEWER: mark("log has fewer readings"),
+    Completeness.LOG_HAS_OTHER_NUMBERS: mark("log has other numbers"),
+    Completeness.CANNOT_TELL: mark("can't be compared"),
+}
+
 _COUNTED = {
     DaysCounted.CALENDAR_DAYS: mark("days counted from midnight"),
     DaysCounted.FULL_DAYS: mark("days counted back from the hour"),
@@ -42,6 +49,11 @@ _COULD_EXPLAIN = {
 def completeness_text(verdict: Completeness) -> str:
     """The verdict by itself, for a heading or the trust line."""
     return _(_VERDICT[verdict])
+
+
+def completeness_phrase(verdict: Completeness) -> str:
+    """The verdict in two or three words, behind "meter's average"."""
+    return _(_PHRASE[verdict])
 
 
 def days_counted_text(counted: DaysCounted) -> str:

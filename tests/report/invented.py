@@ -183,6 +183,7 @@ def visit_data(
         next_appointment=None,
         sites=(),
         made_at=at(period.last, 20.0),
+        reach=series_of(inside),
     )
 
 
@@ -205,6 +206,20 @@ def invented_visit(
     change = last - timedelta(days=40)
     early = period.first - timedelta(days=200)
     low = next(r for r in readings if r.glucose.order_steps < 70 and r.counts)
+    happenings = (
+        Happening(
+            invented_id("h1"),
+            What.FELT_LOW_TREATED,
+            at(last - timedelta(days=3), 15.3),
+            at(last - timedelta(days=3), 15.5).instant,
+        ),
+        Happening(
+            invented_id("h2"),
+            What.NEEDED_HELP,
+            at(last - timedelta(days=33), 3.2),
+            at(last - timedelta(days=33), 8.0).instant,
+        ),
+    )
     return replace(
         data,
         targets=TargetBook(
@@ -247,20 +262,8 @@ def invented_visit(
             Meter.usual(invented_id("b"), "bedside", Unit.MG_DL, early),
             Meter.usual(invented_id("h"), "handbag", Unit.MG_DL, early),
         ),
-        happenings=(
-            Happening(
-                invented_id("h1"),
-                What.FELT_LOW_TREATED,
-                at(last - timedelta(days=3), 15.3),
-                at(last - timedelta(days=3), 15.5).instant,
-            ),
-            Happening(
-                invented_id("h2"),
-                What.NEEDED_HELP,
-                at(last - timedelta(days=33), 3.2),
-                at(last - timedelta(days=33), 8.0).instant,
-            ),
-        ),
+        happenings=happenings,
+        reach_happenings=happenings,
         answers=(
             Answer(invented_id("a1"), low.id, Asked.FELT_LOW_COMING, Said.NO, data.made_at.instant),
         ),

@@ -12,11 +12,14 @@ import pytest
 
 from logbook.book import Book
 from logbook.demo.making import make_demo_log
+from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.moments import Moment, Period
 from logbook.domain.settings import LogSettings
 from logbook.domain.targets import TargetBook
+from logbook.domain.ticks import About as Ticked
+from logbook.domain.ticks import Tick, TickBook, Told
 from logbook.domain.visit_data import VisitData
-from logbook.domain.visits import Medicine
+from logbook.domain.visits import Appointment, Medicine
 from logbook.report.contents import contents_of
 from logbook.report.document import About, Document
 from logbook.report.front_blocks import LARGE_PICTURE, SMALL_PICTURE, Yielding
@@ -25,8 +28,9 @@ from logbook.report.front_page import LEAST_CHANGES, write_front_page
 from logbook.report.visit import Paper, ReportOptions, visit_report
 from tests.commands.command_runs import DIARY, clock, run
 from tests.report.heavy import QUESTIONS, heavy_visit, with_heavy_lists
-from tests.report.invented import LAST_DAY, SEVEN_A_DAY, invented_id, invented_visit, visit_data
+from tests.report.invented import LAST_DAY, invented_id, invented_visit, visit_data
 from tests.report.reading_back import Printed
+from tests.report.with_kit import kit_visit
 
 NOW = Moment.at(datetime(2026, 3, 31, 15, 0, tzinfo=UTC), "America/Chicago")
 DIARIES = [f"data-{number}" for number in ("01", "02", "09", "10", "20", "27", "40", "67", "68")]
@@ -142,10 +146,12 @@ def shown_on_page_1(data: VisitData) -> Yielding:
 
 def with_medicines(count: int) -> VisitData:
     """A log that needs a little more room with each medicine, its changes aside."""
-    data = invented_visit(slots=SEVEN_A_DAY)
+    data = invented_visit()
     early = data.period.first - timedelta(days=300)
     return replace(
         data,
+        questions=tuple(replace(one, text=f"{one.text} Or not?") for one in data.questions),
+        spells=(),
         medicines=tuple(
             Medicine(invented_id(number), f"Invented medicine {number}, one at noon", early)
             for number in range(count)
@@ -154,23 +160,33 @@ def with_medicines(count: int) -> VisitData:
 
 
 def test_things_yield_in_their_order_and_no_other() -> None:
-    """Third question, then the picture, then medicines (common practice, no source)."""
+    """Third finding, third question, then the picture, then medicines (common practice)."""
     seen = []
-    for count in range(1, 30):
+    for count in range(1, 40):
         shown = shown_on_page_1(with_medicines(count))
         assert shown.questions >= 2
+        assert shown.findings >= 2
         assert shown.picture >= SMALL_PICTURE
         assert shown.most_lines is None
-        seen.append((shown.questions == 3, shown.picture >= LARGE_PICTURE, shown.has_medicines))
+        assert not shown.is_small
+        seen.append(
+            (
+                shown.findings == 3,
+                shown.questions == 3,
+                shown.picture >= LARGE_PICTURE,
+                shown.has_medicines,
+            )
+        )
     # Once medicines are gone there may be room for the picture again.
     steps = list(dict.fromkeys(seen))
     assert steps == [
-        (True, True, True),
-        (False, True, True),
-        (False, False, True),
-        *steps[3:],
+        (True, True, True, True),
+        (False, True, True, True),
+        (False, False, True, True),
+        (False, False, False, True),
+        *steps[4:],
     ]
-    assert [has_medicines for _q, _picture, has_medicines in steps[3:]] == [False]
+    assert [has_medicines for *_others, has_medicines in steps[4:]] == [False]
 
 
 def test_changes_beyond_the_latest_three_take_what_room_is_left() -> None:
@@ -191,3 +207,76 @@ def test_no_question_of_the_heavy_log_is_cut() -> None:
     assert QUESTIONS[1] in front
     assert "…" not in front
     made.close()
+
+
+# --- what else stands on it -----------------------------------------------------------------------
+
+
+def first_page(data: VisitData) -> str:
+    made = Printed(visit_report(data, ReportOptions()))
+    text = as_one_line(made.text(0))
+    made.close()
+    return text
+
+
+def test_it_opens_with_what_was_decided_at_the_last_visit() -> None:
+    decided = "Check at bedtime. " + "Walk after lunch and write down how it felt. " * 8
+    data = invented_visit()
+    visit = Appointment(invented_id("last"), LAST_DAY - timedelta(days=80), decided=decided)
+    made = Printed(visit_report(replace(data, last_appointment=visit), ReportOptions()))
+    page = as_one_line(made.text(0))
+    assert page.index("Decided on Jan 10: Check at bedtime.") < page.index("lows (below")
+    # Two lines of it; the whole stands on page 2.
+    assert "…" in page.partition("Decided on")[2].partition("lows (below")[0]
+    assert as_one_line(decided) in as_one_line(made.text(1))
+    made.close()
+    assert "Decided on" not in first_page(data)
+
+
+def test_every_reason_to_call_stands_under_what_the_person_said() -> None:
+    data = invented_visit()
+    about = data.happenings[1].id
+    called = Answer(invented_id("called"), about, Asked.CALLED, Said.YES, data.made_at.instant)
+    before, after = first_page(data), first_page(replace(data, answers=(*data.answers, called)))
+    open_calls = before.partition("Not called about:")[2].partition("My questions")[0]
+    assert "helped low Feb 25" in open_calls
+    assert "Called about: helped low Feb 25" in after
+    assert "helped low" not in after.partition("Not called about:")[2].partition(" · Called")[0]
+
+
+def test_ticks_that_matter_stand_beside_their_effect_and_not_the_others() -> None:
+    data = invented_visit()
+    early = data.period.first
+    ticks = TickBook(
+        Tick(invented_id(about), about, told, early, data.made_at.instant)
+        for about, told in (
+            (Ticked.ANAEMIA, Told.YES),
+            (Ticked.BETA_BLOCKER, Told.NOT_SURE),
+            (Ticked.VITAMIN_C, Told.NO),
+        )
+    )
+    page = first_page(replace(data, ticks=ticks))
+    line = page.partition("May affect readings:")[2].partition("Targets in")[0]
+    assert "Beta blocker, not sure" in line
+    assert "Anaemia or blood loss (reads high, can hide a low)" in line
+    assert "vitamin" not in page
+    assert "May affect readings" not in first_page(data)
+
+
+def test_the_trust_line_tells_of_plan_meter_and_control_tests() -> None:
+    page = first_page(kit_visit())
+    for part in (
+        "planned checks done 106 of 116",
+        "meter’s average: log has fewer readings",
+        "control tests passed 2 of 4",
+        "in question 24",
+    ):
+        assert part in page, part
+
+
+def test_the_picture_names_its_unit() -> None:
+    for data in (invented_visit(), kit_visit(), heavy_visit()):
+        made = Printed(visit_report(data, ReportOptions()))
+        lines = made.lines(0)
+        assert "mg/dL" in {word for line in lines for word in [line.split()[0]]}, lines
+        made.close()

@@ -54,7 +54,7 @@ from logbook.wording.kit_control import (
     no_control_solution,
     standing_text,
 )
-from logbook.wording.kit_terms import for_lows_text, kit_action_text
+from logbook.wording.kit_terms import kit_action_text
 
 # Punctures are counted over so many days at most; a container or a lancet is never older.
 _LOOKS_BACK_DAYS = 400
@@ -239,12 +239,7 @@ class HomeView(View):
 
     def _add_for_lows(self, kit: KitData) -> None:
         today = self.desk.today()
-        texts = [
-            _("{what}: {how}").format(
-                what=for_lows_text(one.supply.kind), how=low_supply_text(one, today)
-            )
-            for one in low_supply_states(kit, today)
-        ]
+        texts = [low_supply_text(one, today) for one in low_supply_states(kit, today)]
         if lacks_glucagon(kit, self.desk.book.ticks(), today):
             texts.append(_("No glucagon is written down. Ask your provider whether to have it."))
         self._card(
