@@ -1,8 +1,14 @@
-"""Kills, births and damage, many times over: commands that print and take a seed.
+"""Kills, births, damage, slips and chance, many times over: commands that print and take a seed.
 
     python -m tests.endurance.kills --seed 1 --count 300
     python -m tests.endurance.births --seed 1 --count 60
     python -m tests.endurance.damage --seed 1 --count 1000
+    python -m tests.endurance.power_cuts --seed 2026 --count 2000
+    python -m tests.endurance.failing_io --seed 2026 --count 200
+    python -m tests.endurance.blocks --seed 2026 --count 1000
+    python -m tests.endurance.restores --seed 2026 --count 240
+    python -m tests.endurance.slips --seed 2026 --count 100000
+    python -m tests.endurance.findings_honesty --seed 3 --count 2000
 
 Each writes what it found line by line to its results file and goes on from there when it is started
 again; each has a control, a build made wrong on purpose, that it must catch. Short versions run in
