@@ -122,7 +122,7 @@ def test_a_new_call_is_told_with_what_made_it(qtbot: QtBot, tmp_path: Path) -> N
         assert waiting(person) == ""
         person.press("Something happened", "Vomiting, or cannot eat or drink")
         assert person.page.step is person.page.result_step
-        assert "Call your provider now, day or night. You could not eat" in person.words()
+        assert "Call your provider now, day or night. Eating, drinking" in person.words()
         assert waiting(person) == "Call your provider now, day or night."
         person.press("I called")
         assert waiting(person) == ""
