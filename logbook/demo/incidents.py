@@ -100,10 +100,6 @@ def told_events(story: Story, wording: IncidentWords) -> Iterator[Event]:
         asked = Asked.FELT_LOW_COMING
         answer = Answer(record_id(f"answer {low.name}"), about, asked, low.felt, when)
         yield Written(when, (answer,))
-    # The morning after the very low night she phoned the practice.
-    when = story.moment(LOWS[-1].days_ago, 9, 20).instant
-    about = record_id(LOWS[-1].name)
-    yield Written(when, (Answer(record_id("called"), about, Asked.CALLED, Said.YES, when),))
     at = story.moment(UNMEASURED_LOW, 15, 40)
     when = at.instant + timedelta(minutes=50)
     felt = Happening(record_id("felt low"), What.FELT_LOW_TREATED, at, when, note=wording.felt_low)
