@@ -16,10 +16,10 @@ from logbook.wording.cautions import no_advice, shares_are_of_readings
 from logbook.wording.completeness import both_counts, proves_nothing, verdict_sentences
 from logbook.wording.dates import clock_text, day_text, duration_text, period_text
 from logbook.wording.findings import finding_sentences, finding_title
+from logbook.wording.lows import no_lows_text
 from logbook.wording.numbers import (
     NOTHING,
     count_of_text,
-    days_text,
     figure_text,
     glucose_text,
     number_text,
@@ -186,9 +186,7 @@ def _slot_row(name: str, count: str, middle: str, in_target: str, lows: str) -> 
 
 def _low_lines(summary: Summary, looked: Looked) -> Iterator[str]:
     if not summary.lows:
-        yield _("No lows seen in {days}. Checks between bedtime and waking: {n}.").format(
-            days=days_text(summary.period.days), n=number_text(looked.checks_at_night)
-        )
+        yield no_lows_text(summary.period, looked)
         return
     yield _row(_("Lows"), number_text(len(summary.lows)))
     for low in summary.lows:

@@ -22,7 +22,7 @@ from logbook.domain.low_trail import (
 )
 from logbook.domain.lows import from_microseconds
 from logbook.domain.moments import Moment
-from logbook.domain.recheck import recheck_due_at
+from logbook.domain.recheck import RecheckDue, recheck_due_at
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
@@ -101,6 +101,13 @@ class LowCourse:
     def needs_emergency(self) -> bool:
         """Still low after three treatments."""
         return self.stage.is_open and self.times_low > MOST_TREATMENTS
+
+    @property
+    def recheck(self) -> RecheckDue | None:
+        """The check that is due or to come after the latest sign; None once the low is over."""
+        if self.due_at is None or not self.stage.is_open:
+            return None
+        return RecheckDue(self.about, self.low_at, self.due_at, self.times_low)
 
     def is_overdue(self, now: datetime) -> bool:
         """Whether the recheck's moment has come."""

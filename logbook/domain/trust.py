@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
-
 from logbook.domain.figures import Share
-from logbook.domain.moments import MINUTES_A_DAY, Period, day_of_wall_minute
-from logbook.domain.occasions import first_of_each_occasion
+from logbook.domain.moments import MINUTES_A_DAY, Period
 from logbook.domain.series import Mark, Series
 from logbook.domain.settings import LogSettings
-from logbook.domain.slots import Slot
 
 # These are not entries that a person made from a number on a meter's display, so "late" says
 # nothing about them.
@@ -31,24 +27,3 @@ def written_same_day(series: Series, period: Period, settings: LogSettings) -> S
         day = (wall - first_minute) // MINUTES_A_DAY
         same_day += day == (written - first_minute) // MINUTES_A_DAY
     return Share(same_day, typed)
-
-
-def planned_checks_done(
-    series: Series, period: Period, settings: LogSettings, planned: Collection[Slot]
-) -> Share:
-    """Of the checks planned for every day (`planned` slots), those that were made.
-
-    A slot counts as done on a day with at least one reading in it that takes part in figures,
-    whatever its purpose, rechecks aside.
-    """
-    found = first_of_each_occasion(series, period, settings.day_starts_at)
-    done = sum(
-        len(
-            {
-                day_of_wall_minute(series.wall_minutes[index], settings.day_starts_at)
-                for index in found.get(slot, ())
-            }
-        )
-        for slot in set(planned)
-    )
-    return Share(done, period.days * len(set(planned)))

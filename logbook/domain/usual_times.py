@@ -67,14 +67,6 @@ class UsualTimes:
         common = next((slot for slot, begin, end in _COMMON_HOURS if begin <= hour < end), None)
         return None if common in self.done_today else common
 
-    def next_after(self, now: Moment) -> tuple[UsualCheck, bool] | None:
-        """The next usual check and whether it is tomorrow's; None where nothing is usual."""
-        minute = _from_day_start(now.wall_minute, self.day_starts_at)
-        for check in self.checks:
-            if check.minutes_from_day_start > minute and check.slot not in self.done_today:
-                return check, False
-        return (self.checks[0], True) if self.checks else None
-
 
 def usual_times(series: Series, now: Moment, day_starts_at: time) -> UsualTimes:
     """The usual times of the last 28 of the person's days; `series` must hold them."""

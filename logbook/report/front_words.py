@@ -18,6 +18,7 @@ from logbook.wording.calls import call_name, called_about_text
 from logbook.wording.completeness import completeness_phrase
 from logbook.wording.dates import clock_text, short_day_text
 from logbook.wording.findings import provider_line
+from logbook.wording.lows import no_lows_text
 from logbook.wording.numbers import (
     count_of_text,
     days_text,
@@ -96,7 +97,11 @@ def safety_rows(contents: Contents) -> list[Rich]:
     if not counts.total and not summary.readings.count:
         return [_("No readings in these {days}.").format(days=days_text(contents.period.days))]
     if not counts.total:
-        return [_no_lows(contents), *_reads_high_row(contents), *_call_row(contents)]
+        return [
+            no_lows_text(contents.period, contents.looked),
+            *_reads_high_row(contents),
+            *_call_row(contents),
+        ]
     return [_counts_row(contents), _when_low(contents), *_call_row(contents)]
 
 
@@ -124,13 +129,6 @@ def _counts_row(contents: Contents) -> Rich:
         spans.append(Span(f" · {name}\N{NO-BREAK SPACE}"))
         spans.append(Span(number_text(count), bold=count > 0))
     return tuple(spans)
-
-
-def _no_lows(contents: Contents) -> str:
-    looked = contents.looked
-    return _("No lows seen in {days}. Checks between bedtime and waking: {n}.").format(
-        days=days_text(contents.period.days), n=number_text(looked.checks_at_night)
-    )
 
 
 def _reads_high_row(contents: Contents) -> list[Rich]:

@@ -11,6 +11,7 @@ from logbook.report.front_lists import medicine_lines, question_lines, target_li
 from logbook.report.front_words import low_text, paper_caution, person_line
 from logbook.wording import _
 from logbook.wording.dates import clock_text, day_text, period_text
+from logbook.wording.lows import no_lows_text
 from logbook.wording.numbers import count_of_text, days_text, figure_text, lows_text, number_text
 
 
@@ -78,10 +79,5 @@ def sentences(contents: Contents) -> list[str]:
             )
         )
     else:
-        found.append(
-            _("No lows seen in {days}. Checks between bedtime and waking: {n}.").format(
-                days=days_text(contents.period.days),
-                n=number_text(contents.looked.checks_at_night),
-            )
-        )
+        found.append(no_lows_text(contents.period, contents.looked))
     return found

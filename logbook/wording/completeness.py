@@ -13,13 +13,6 @@ from logbook.wording.numbers import (
     readings_text,
 )
 
-_VERDICT = {
-    Completeness.AGREES: mark("Log and meter agree"),
-    Completeness.LOG_HAS_FEWER: mark("The log has fewer readings than the meter"),
-    Completeness.LOG_HAS_OTHER_NUMBERS: mark("The log has other numbers than the meter"),
-    Completeness.CANNOT_TELL: mark("Log and meter can't be compared"),
-}
-
 _PHRASE = {
     Completeness.AGREES: mark("agrees"),
     Completeness.LOG_HAS_FEWER: mark("log has fewer readings"),
@@ -44,11 +37,6 @@ _COULD_EXPLAIN = {
     CouldExplain.DAMAGED: mark("Readings that are damaged in the log."),
     CouldExplain.TYPED_DIFFERENTLY: mark("A number written down other than the meter showed it."),
 }
-
-
-def completeness_text(verdict: Completeness) -> str:
-    """The verdict by itself, for a heading or the trust line."""
-    return _(_VERDICT[verdict])
 
 
 def completeness_phrase(verdict: Completeness) -> str:

@@ -7,20 +7,10 @@ from datetime import datetime
 
 from logbook.domain.low_course import LowCourse, Stage
 from logbook.domain.moments import Moment
-from logbook.wording import _, cautions, mark
+from logbook.wording import _, cautions
 from logbook.wording.cautions import CautionFacts
 from logbook.wording.dates import clock_text
 from logbook.wording.emergency import emergency_word
-
-_STAGE = {
-    Stage.LOW: mark("Low"),
-    Stage.WAITING: mark("Waiting for the recheck"),
-    Stage.RECHECK: mark("Time for the recheck"),
-    Stage.STILL_LOW: mark("Still low"),
-    Stage.RECOVERED: mark("The low is over"),
-    Stage.WATCHED: mark("One more check"),
-    Stage.OVER: mark("The low is over"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +19,6 @@ class CourseText:
 
     title: str
     steps: tuple[str, ...]
-
-
-def stage_text(stage: Stage) -> str:
-    """What a stage is called."""
-    return _(_STAGE[stage])
 
 
 def course_text(

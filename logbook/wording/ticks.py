@@ -119,11 +119,6 @@ def tick_note(about: About, told: Told = Told.YES) -> str:
     return _("{name} ({effect})").format(name=name, effect=effect) if effect else name
 
 
-def may_affect_text(notes: str) -> str:
-    """The line of page 1; `notes` are the ticks that hold, already joined."""
-    return _("May affect readings: {notes}.").format(notes=notes)
-
-
 def about_group_text(group: tuple[About, ...]) -> str:
     """The heading above a group of questions."""
     return {

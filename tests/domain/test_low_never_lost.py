@@ -24,7 +24,6 @@ from logbook.domain.happenings import Happening, What
 from logbook.domain.low_course import LowCourse, Stage, low_course
 from logbook.domain.moments import Moment
 from logbook.domain.readings import CrossedOut, Doubt, Reading
-from logbook.domain.recheck import recheck_due
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.ticks import TickBook
@@ -214,9 +213,9 @@ def test_the_order_of_writing_does_not_matter(log: Log) -> None:
 
 @settings(max_examples=300)
 @given(logs())
-def test_the_recheck_alone_tells_the_same(log: Log) -> None:
+def test_there_is_a_recheck_while_the_low_is_open_and_only_then(log: Log) -> None:
     course = tell(log)
-    due = recheck_due(series_of(log.readings), log.happenings, log.answers, log.now.instant)
+    due = None if course is None else course.recheck
     assert (due is not None) == (course is not None and course.stage.is_open)
     if due is not None and course is not None:
         told = due.about, due.low_at, due.due_at, due.times_low

@@ -9,9 +9,12 @@ import pytest
 
 from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.happenings import Happening, What
+from logbook.domain.low_course import low_course
 from logbook.domain.readings import Reading
-from logbook.domain.recheck import RecheckDue, recheck_due
+from logbook.domain.recheck import RecheckDue
+from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose
+from logbook.domain.ticks import TickBook
 from tests.domain.series_of import happening, moment, new_id, reading, series_of
 
 _LOW_AT = datetime(2026, 3, 1, 12, 4, tzinfo=UTC)
@@ -23,7 +26,15 @@ def _due(
     happenings: tuple[Happening, ...] = (),
     answers: tuple[Answer, ...] = (),
 ) -> RecheckDue | None:
-    return recheck_due(series_of(readings), happenings, answers, moment(now).instant)
+    course = low_course(
+        series_of(readings),
+        happenings,
+        answers,
+        moment(now),
+        settings=LogSettings(),
+        ticks=TickBook(),
+    )
+    return None if course is None else course.recheck
 
 
 def _answer(about: UUID, said: Said, asked: Asked = Asked.RECHECK_DUE, minute: int = 20) -> Answer:

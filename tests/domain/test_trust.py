@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 from logbook.domain.figures import Share
 from logbook.domain.moments import Period
+from logbook.domain.plan.calendar_days import PlanFacts
+from logbook.domain.plan.done import plan_done
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.readings import Source
+from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
-from logbook.domain.trust import planned_checks_done, written_same_day
-from tests.domain.series_of import reading, series_of
+from logbook.domain.trust import written_same_day
+from tests.domain.series_of import new_id, reading, series_of
 
 _WEEK = Period(date(2026, 3, 2), date(2026, 3, 8))
 _SETTINGS = LogSettings()
@@ -56,6 +60,11 @@ def test_planned_checks_are_counted_by_day_and_slot() -> None:
             reading("2026-03-06 12:30", "120", Slot.BEFORE_LUNCH),
         ]
     )
-    planned = [Slot.FASTING, Slot.BEDTIME]
-    assert planned_checks_done(series, _WEEK, _SETTINGS, planned) == Share(3, 14)
-    assert planned_checks_done(series, _WEEK, _SETTINGS, []) == Share(0, 0)
+    planned = (PlannedCheck(Slot.FASTING, time(7, 30)), PlannedCheck(Slot.BEDTIME, time(22)))
+    assert _done(series, planned) == Share(3, 14)
+    assert _done(series, ()) == Share(0, 0)
+
+
+def _done(series: Series, planned: tuple[PlannedCheck, ...]) -> Share:
+    plan = CheckPlan(new_id(), _WEEK.first, planned, datetime(2026, 3, 1, tzinfo=UTC))
+    return plan_done(PlanFacts(plans=(plan,)), series, _WEEK, _SETTINGS).total

@@ -172,7 +172,7 @@ def test_a_control_test_costs_at_most_6_clicks_and_is_never_a_reading(
         assert account_of(vial, kit).used == 2
 
 
-def test_a_drop_asks_for_a_control_test_until_one_passes(qtbot: QtBot, tmp_path: Path) -> None:
+def test_a_drop_is_written_down_and_asks_for_a_control_test(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, pages=PAGES) as person:
         open_pot(person)
         press(person, "The meter", "Dropped", "Write it down")
@@ -257,3 +257,22 @@ def test_what_waits_of_the_kit_can_wait_until_tomorrow(qtbot: QtBot, tmp_path: P
         before = person.page.notices.all
         press(person, "Not today")
         assert len(person.page.notices.all) < len(before)
+
+
+def test_an_out_of_date_strip_is_said_at_the_reading_and_nothing_is_refused(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, pages=PAGES) as person:
+        person.window.show_page("kit")
+        settle()
+        press(person, "Write down the open pot")
+        fill(person, "Printed date", "03/2026")  # March 31 is its last day
+        press(person, "It is open")
+        person.window.show_page("write_down")
+        settle()
+        person.press("1", "2", "8", "Save 128 mg/dL")
+        assert not person.page.result_step.strip.isVisible()
+        person.clock[0] += timedelta(days=1)
+        person.press("Write down another", "1", "3", "1", "Save 131 mg/dL")
+        assert "until March 31, 2026" in person.page.result_step.strip.text()
+        assert [one.glucose.steps for one in person.readings] == [128, 131]

@@ -514,3 +514,12 @@ def test_two_highs_are_asked_about_after_a_restart(qtbot: QtBot, tmp_path: Path)
         person.press("1", "8", "2", "Before lunch", "Save 182 mg/dL")
         assert "Which number do you believe?" in person.words()
         assert [one.slot for one in person.readings] == [Slot.BEFORE_LUNCH] * 2
+
+
+def test_of_a_low_without_a_number_nothing_more_is_asked(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.press("Something happened", "Felt low and treated it")
+        person.pass_time(minutes=16)
+        person.press("I checked again", "1", "0", "2", "Save 102 mg/dL")
+        assert person.page.result_step.felt.isVisible()
+        assert not person.page.result_step.tell_more.isVisible()

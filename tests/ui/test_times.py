@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
 import pytest
@@ -11,7 +11,10 @@ from pytestqt.qtbot import QtBot
 from logbook.domain.errors import BadMoment
 from logbook.domain.glucose import Unit
 from logbook.domain.moments import Moment
+from logbook.domain.plan.calendar_days import PlanFacts
+from logbook.domain.plan.due import what_is_due
 from logbook.domain.series import Series
+from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.usual_times import usual_times
 from logbook.ui.clock_input import parse_clock
@@ -171,9 +174,9 @@ def test_a_check_after_midnight_belongs_to_the_evening_before() -> None:
 def test_the_next_check_may_be_tomorrow() -> None:
     checks = daily(Slot.FASTING, time(7, 5), 10)
     noon = Moment.from_wall(datetime(2026, 3, 31, 12), "UTC")
-    following = usual_times(series_of(checks), noon, DAY_STARTS).next_after(noon)
+    following = what_is_due(PlanFacts(), series_of(checks), noon, LogSettings()).next
     assert following is not None
-    assert (following[0].slot, following[1]) == (Slot.FASTING, True)
+    assert (following.slot, following.at.wall.date()) == (Slot.FASTING, date(2026, 4, 1))
 
 
 def test_a_young_log_chooses_a_tile_by_common_hours_and_says_nothing() -> None:

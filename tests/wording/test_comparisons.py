@@ -24,7 +24,7 @@ from tests.wording.plain_words import faults
 _CODES: list[tuple[type[Enum], Callable[[Any], str]]] = [
     (A1CUnit, laboratory.a1c_unit_text),
     (NotCompared, laboratory.not_compared_text),
-    (Completeness, completeness.completeness_text),
+    (Completeness, completeness.completeness_phrase),
     (DaysCounted, completeness.days_counted_text),
     (CouldExplain, completeness.could_explain_text),
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.kit_line import KitAction, kit_line
 from logbook.domain.moments import Moment, Period
 from logbook.domain.punctures import puncture_moments
@@ -25,8 +26,6 @@ _PLACES = {
     KitAction.SHOW_FOR_LOWS: f"{PAGE}/low_supply",
     KitAction.SHOW_REFILL: f"{PAGE}/home",
 }
-# Punctures since the last lancet or the start of a container; neither is used for longer.
-_LOOKS_BACK_DAYS = 120
 
 
 def kit_notice(desk: Desk, now: Moment) -> Notice | None:
@@ -35,10 +34,7 @@ def kit_notice(desk: Desk, now: Moment) -> Notice | None:
         return None
     book, today = desk.book, desk.today()
     kit = book.kit()
-    punctured_at = []
-    if kit.lancet_changes or kit.sharps_containers:
-        days = Period.ending(today, _LOOKS_BACK_DAYS)
-        punctured_at = puncture_moments(book.readings(days), book.happenings(days))
+    punctured_at = punctures_counted(desk, kit)
     line = kit_line(kit, book.settings, now, book.answers(), punctured_at=punctured_at)
     if line is None:
         return None
@@ -57,3 +53,15 @@ def kit_notice(desk: Desk, now: Moment) -> Notice | None:
         ),
         place=place,
     )
+
+
+def punctures_counted(desk: Desk, kit: KitData) -> list[Moment]:
+    """The punctures since the last lancet or the start of the container, or more of them."""
+    today = desk.today()
+    begins = [one.started_on for one in kit.sharps_containers if one.closed_on is None]
+    begins += [one.at.wall.date() for one in kit.lancet_changes[-1:]]
+    if not begins:
+        return []
+    days = Period(min(*begins, today), today)
+    book = desk.book
+    return puncture_moments(book.readings(days), book.happenings(days))

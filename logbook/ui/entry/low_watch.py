@@ -48,10 +48,7 @@ class LowWatch(QObject):
     @property
     def due(self) -> RecheckDue | None:
         """The recheck that is due or to come; None when no low is open."""
-        course = self.course
-        if course is None or course.due_at is None or not course.stage.is_open:
-            return None
-        return RecheckDue(course.about, course.low_at, course.due_at, course.times_low)
+        return None if self.course is None else self.course.recheck
 
     def look(self) -> LowCourse | None:
         """Ask the log again: it may have changed."""

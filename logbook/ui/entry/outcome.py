@@ -12,6 +12,7 @@ from uuid import uuid4
 from PySide6.QtCore import QObject, Signal
 
 from logbook.domain.happenings import StripFailure, What
+from logbook.domain.kit.vial_life import out_of_date_vial
 from logbook.domain.low_course import Stage
 from logbook.domain.moments import Moment
 from logbook.domain.plausibility import USUAL_DAYS
@@ -45,6 +46,7 @@ from logbook.ui.entry.saving import recent_period
 from logbook.ui.entry.set_up import SetUp
 from logbook.wording import _
 from logbook.wording.cautions import CautionFacts
+from logbook.wording.kit import out_of_date_reading
 from logbook.wording.low_course import course_text
 from logbook.wording.plan import next_check_sentence
 from logbook.wording.terms import strip_failure_text, what_text
@@ -138,12 +140,15 @@ class Outcome(QObject):
         )
         series = desk.book.series(recent_period(now, desk.book.settings, USUAL_DAYS))
         following = next_check_sentence(due_now(desk, series, now), now)
-        self.result_step.show_reading(reading, words, next_check=following, now=now)
+        self.result_step.show_reading(
+            reading, words, next_check=following, now=now, strip=self._strip_text(reading)
+        )
         is_recheck = reading.purpose is Purpose.RECHECK and not words.state.is_low
         is_recovered = is_recheck and course is not None and course.stage is Stage.RECOVERED
         if is_recovered:
             assert course is not None
-            self.result_step.show_recovery(course_text(course, now, CautionFacts()).steps)
+            steps = course_text(course, now, CautionFacts()).steps
+            self.result_step.show_recovery(steps, is_measured=self.low.low_reading() is not None)
         # A high that surprises is tested again before anyone is called about it.
         call = None if words.doubts_high else self._call_about(reading)
         if call is not None and words.says_call:
@@ -152,6 +157,13 @@ class Outcome(QObject):
         if not is_recovered and words.is_calm and call is None:
             self.result_step.offer_set_up(self._set_up.question())
         self.step_wanted.emit(self.result_step)
+
+    def _strip_text(self, reading: Reading) -> str:
+        """That its strip was past its last day of use; nothing was refused for it."""
+        book = self._desk.book
+        kit = book.kit()
+        found = out_of_date_vial(reading.meter_id, reading.at, kit, book.settings)
+        return "" if found is None else out_of_date_reading(found[1])
 
     def _call_about(self, reading: Reading | None) -> Notice | None:
         """The call to tell now: the gravest one that this reading, or what just happened, made."""

@@ -62,6 +62,7 @@ class ResultStep(Step):
         self.own_plan = Words(look, role="heading")
         self.to_do = Words(look, role="heading")
         self.cautions = Sentences(look)
+        self.strip = Words(look)
         self.next_check = Words(look)
         self.details = Words(look, role="quiet")
         for words in (self.against, self.own_plan, self.to_do, self.cautions):
@@ -100,6 +101,7 @@ class ResultStep(Step):
         self._calls = QVBoxLayout(self._call)
         self._calls.setContentsMargins(0, 0, 0, 0)
         self.column.addWidget(self._call)
+        self.column.addWidget(self.strip)
         self.column.addWidget(self.next_check)
         self.unwell = BigButton(look, _("I feel unwell"), ButtonKind.OTHER)
         self.unwell.describe(_("Says what to do when you feel unwell with this number"))
@@ -137,9 +139,9 @@ class ResultStep(Step):
         self.another_wanted.emit()
 
     def show_reading(
-        self, reading: Reading, words: NextStep, *, next_check: str, now: Moment
+        self, reading: Reading, words: NextStep, *, next_check: str, now: Moment, strip: str = ""
     ) -> None:
-        """Show a reading that was just saved."""
+        """Show a reading that was just saved; `strip` is what must be said of its strip."""
         self.reading, self.shown_at = reading, now
         self._show_number()
         self.mark.show_state(words.state)
@@ -152,6 +154,7 @@ class ResultStep(Step):
         self.unwell.setVisible(words.asks_unwell)
         self._show_after_low(is_shown=False)
         self.show_call(None)
+        self.strip.say(strip)
         self.next_check.say(next_check)
         self.details.say(_details(reading, now))
         self.offer_set_up("")
@@ -164,13 +167,17 @@ class ResultStep(Step):
         if text:
             self.title.setText(_("Saved: {number}").format(number=text) if is_large else _("Saved"))
 
-    def show_recovery(self, words: Sequence[str]) -> None:
-        """The low is over: what to do now, and the one question about it."""
+    def show_recovery(self, words: Sequence[str], *, is_measured: bool) -> None:
+        """The low is over: what to do now, and the one question about it.
+
+        More can be told of a low that has a reading, `is_measured`.
+        """
         self.against.say(_("The low is over."))
         self.to_do.say("\n".join(words))
         self.cautions.say(())
         self.unwell.hide()
         self._show_after_low(is_shown=True)
+        self.tell_more.setVisible(is_measured)
 
     def show_call(self, notice: Notice | None) -> None:
         """Whom to call because of what was just saved; None for nobody."""
@@ -199,8 +206,9 @@ class ResultStep(Step):
         self.title.setText(_("Saved: {what}.").format(what=words))
         self._show_number()
         self.mark.show_state(State.NOT_JUDGED)
-        for other in (self.state, self.against, self.own_plan, self.next_check, self.details):
+        for other in (self.state, self.against, self.own_plan, self.strip, self.next_check):
             other.say("")
+        self.details.say("")
         self.to_do.say(to_do)
         self.cautions.say(more)
         self.again.hide()

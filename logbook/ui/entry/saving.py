@@ -10,7 +10,6 @@ from logbook.domain.glucose import Glucose
 from logbook.domain.kit.meters import Meter, own_meters
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading, Source
-from logbook.domain.recheck import RecheckDue, recheck_due
 from logbook.domain.settings import LogSettings
 from logbook.domain.sites import Site, SiteUse
 from logbook.domain.slots import Purpose, Slot
@@ -24,12 +23,6 @@ _READINGS_LOOKED_AT = 20
 def recent_period(now: Moment, settings: LogSettings, days: int) -> Period:
     """The last days of the person, today and a clock that runs ahead included."""
     return Period.ending(now.day(settings.day_starts_at), days)
-
-
-def due_recheck(book: Book, now: Moment) -> RecheckDue | None:
-    """The check after a low that the log says is due."""
-    period = recent_period(now, book.settings, 2)
-    return recheck_due(book.series(period), book.happenings(period), book.answers(), now.instant)
 
 
 def reading_of(

@@ -22,9 +22,9 @@ from logbook.domain.kit.refill import stock_outlooks
 from logbook.domain.kit.sharps import SharpsContainer, container_in_use, sharps_count
 from logbook.domain.kit.strip_accounts import account_of
 from logbook.domain.kit.vial_life import life_of, stock_vials, vial_in_use
-from logbook.domain.moments import Moment, Period
-from logbook.domain.punctures import puncture_moments
+from logbook.domain.moments import Moment
 from logbook.ui.desk import Desk
+from logbook.ui.entry.kit_notice import punctures_counted
 from logbook.ui.pages.kit_control import BottleView, ControlTestView
 from logbook.ui.pages.kit_meters import MeterEventView
 from logbook.ui.pages.kit_strips import CountView, NextVialView, VialView
@@ -55,9 +55,6 @@ from logbook.wording.kit_control import (
     standing_text,
 )
 from logbook.wording.kit_terms import kit_action_text
-
-# Punctures are counted over so many days at most; a container or a lancet is never older.
-_LOOKS_BACK_DAYS = 400
 
 
 class Kit(ViewPage):
@@ -217,7 +214,7 @@ class HomeView(View):
             count = sharps_count(
                 container,
                 kit.lancet_changes,
-                self._punctured_at(container),
+                punctures_counted(self.desk, kit),
                 self.desk.book.settings,
                 self.desk.today(),
             )
@@ -263,13 +260,6 @@ class HomeView(View):
             )
             texts.append(stock_text(outlook, today))
         self._card(_("Stock"), texts, [(_("Add an unopened pot"), "stock", None)])
-
-    def _punctured_at(self, container: SharpsContainer) -> list[Moment]:
-        today = self.desk.today()
-        first = max(container.started_on, Period.ending(today, _LOOKS_BACK_DAYS).first)
-        days = Period(min(first, today), today)
-        book = self.desk.book
-        return puncture_moments(book.readings(days), book.happenings(days))
 
     # --- buttons ----------------------------------------------------------------------------------
 

@@ -24,7 +24,7 @@ from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.dates import period_text
 from logbook.wording.findings import finding_sentences, finding_title
-from logbook.wording.numbers import days_text, number_text
+from logbook.wording.lows import no_lows_text
 
 
 class RepeatsView(View):
@@ -103,9 +103,7 @@ class RepeatsView(View):
         if lows:
             return ""
         looked = who_looked(series, period, settings, lows)
-        return _("No lows seen in {days}. Checks between bedtime and waking: {n}.").format(
-            days=days_text(period.days), n=number_text(looked.checks_at_night)
-        )
+        return no_lows_text(period, looked)
 
     def _card(self, finding: Finding, place: int) -> Card:
         card = Card(self.look, finding_title(finding))
