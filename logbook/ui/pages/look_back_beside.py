@@ -34,10 +34,8 @@ from logbook.wording.completeness import (
 )
 from logbook.wording.laboratory import (
     a1c_unit_text,
-    a1c_with_day_text,
     both_numbers,
     limits_of_both,
-    not_compared_text,
     what_it_means,
 )
 from logbook.wording.numbers import days_text, unit_text
@@ -59,13 +57,7 @@ def a1c_lines(book: Book) -> list[str]:
         book.series(days), days, settings, book.targets(), book.happenings(days), book.answers()
     )
     beside = a1c_beside_log(latest, summary, book.ticks())
-    return [
-        a1c_with_day_text(latest),
-        *both_numbers(beside),
-        *what_it_means(beside),
-        *(not_compared_text(reason) for reason in beside.reasons),
-        *limits_of_both(),
-    ]
+    return [*both_numbers(beside), *what_it_means(beside), *limits_of_both()]
 
 
 def average_lines(book: Book) -> list[str]:
