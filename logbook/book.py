@@ -241,6 +241,10 @@ class Book:
             period, newest_first=newest_first, limit=limit, older_than=older_than
         )
 
+    def with_circumstances(self, period: Period) -> list[Reading]:
+        """Whole readings of `period` with feelings, or with something different noted."""
+        return self._listing.with_circumstances(period)
+
     def reading(self, reading_id: UUID) -> Reading:
         """One reading. Raises `NoSuchRecord`."""
         return self._listing.reading(reading_id)

@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Engine
+from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
 from logbook.domain.happenings import Happening
@@ -31,6 +31,7 @@ from logbook.store import records
 from logbook.store.columns import read_series
 from logbook.store.kit_listing import read_kit, read_strip_uses
 from logbook.store.pages import Query
+from logbook.store.pages import readings as readings_table
 from logbook.store.readings import find_present, read_reading, read_readings
 from logbook.store.small_records import read_records, read_settings
 from logbook.store.types import microseconds
@@ -62,6 +63,13 @@ class Listing:
         """Whole readings, damaged ones marked."""
         before = None if older_than is None else microseconds(older_than.instant)
         query = Query(self._minutes(period), before, newest_first=newest_first, limit=limit)
+        return read_readings(self._engine, query)
+
+    def with_circumstances(self, period: Period) -> list[Reading]:
+        """Whole readings with feelings or with something different noted, oldest first."""
+        columns = readings_table.c
+        has_something = or_(columns.feelings != "", columns.differences != "")
+        query = Query(self._minutes(period), conditions=(has_something,))
         return read_readings(self._engine, query)
 
     def reading(self, reading_id: UUID) -> Reading:

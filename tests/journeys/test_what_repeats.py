@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from uuid import uuid4
 
@@ -11,15 +11,20 @@ from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.kit.meter_care import MeterAverage
+from logbook.domain.kit.meters import Meter
 from logbook.domain.laboratory import A1CUnit
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
+from logbook.domain.summary import summarise
+from logbook.domain.visit_review import review_of
 from logbook.ui.pages.look_back import LookBack
 from logbook.ui.pages.look_back_repeats import RepeatsView
 from logbook.ui.pages.look_back_rows import ReadingRow
 from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.texts import Words
+from logbook.wording.completeness import both_counts
 from tests.ui.writing_window import ZONE, Writer, habit, settle, writing_window
 
 PAGES = (WriteDown, LookBack)
@@ -135,3 +140,39 @@ def test_the_meters_average_is_compared_with_the_log(qtbot: QtBot, tmp_path: Pat
         words = shown(person.window.page)
         assert "The meter has" in words
         assert "It does not show that either is right." in words
+
+
+def two_meters(book: Book) -> None:
+    """Three weeks of checks with the meter by the bed, and a dozen with the one in the handbag."""
+    bedside = Meter.usual(uuid4(), "bedside", Unit.MG_DL, date(2026, 1, 1))
+    handbag = Meter.usual(uuid4(), "handbag", Unit.MG_DL, date(2026, 1, 1))
+    book.add(handbag, bedside)
+    for days in range(1, 13):
+        for meter, hour, number in ((bedside, 7, 120), (handbag, 15, 220)):
+            wall = datetime(2026, 3, 31, hour, 10) - timedelta(days=days)
+            at = Moment.from_wall(wall, ZONE)
+            glucose = Glucose.number(number, Unit.MG_DL)
+            made = Reading(uuid4(), glucose, at, at.instant, Slot.OTHER, meter_id=meter.id)
+            book.add(made)
+    now = Moment.from_wall(datetime(2026, 3, 31, 11), ZONE)
+    shown = Glucose.number(120, Unit.MG_DL)
+    book.add(MeterAverage(uuid4(), bedside.id, now, now.instant, 14, shown, 12))
+
+
+def test_the_window_and_the_report_compare_a_meter_with_its_own_readings(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, prepare=two_meters, pages=PAGES) as person:
+        open_repeats(person)
+        words = shown(person.window.page)
+        assert "an average of 120 mg/dL from 12 readings" in words
+        book, desk = person.book, person.window.desk
+        period = Period.ending(desk.today(), 30)
+        data = book.visit_data(period, desk.now())
+        summary = summarise(
+            data.series, period, data.settings, data.targets, data.happenings, data.answers
+        )
+        compared = review_of(data, summary).meter
+        assert compared is not None
+        assert (compared.log_count, compared.log_mean) == (12, 120)
+        assert all(line in words for line in both_counts(compared))

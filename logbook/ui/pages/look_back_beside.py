@@ -17,8 +17,8 @@ from logbook.domain.glucose import Glucose
 from logbook.domain.kit.meter_care import MeterAverage
 from logbook.domain.laboratory import A1CUnit, LabA1C, parse_a1c
 from logbook.domain.meter_average import compare_with_meter
-from logbook.domain.moments import Period
 from logbook.domain.summary import summarise
+from logbook.domain.visit_review import days_of_average, of_other_meters
 from logbook.ui.entry.saving import meter_in_use
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.form_rows import Choice, TextField
@@ -66,8 +66,9 @@ def average_lines(book: Book) -> list[str]:
     if not known:
         return []
     latest = max(known, key=lambda one: one.at.instant)
-    day = latest.at.day(book.settings.day_starts_at)
-    compared = compare_with_meter(latest, book.series(Period.ending(day, latest.days + 2)))
+    days = days_of_average(latest)
+    others = of_other_meters(latest, book.readings(days), book.meters())
+    compared = compare_with_meter(latest, book.series(days), others)
     return [
         *both_counts(compared),
         *verdict_sentences(compared),

@@ -92,6 +92,11 @@ class RepeatsView(View):
             book.ticks(),
             meal_starts=book.meal_starts(reach),
             spells=book.spells(),
+            differences={
+                str(reading.id): reading.differences
+                for reading in book.with_circumstances(reach)
+                if reading.differences
+            },
             as_report=False,
         )
 
