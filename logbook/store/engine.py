@@ -16,8 +16,11 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, QueuePool, Select, create_engine, event
+from sqlalchemy.dialects import registry
+from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
 from sqlalchemy.engine import ExceptionContext
 from sqlalchemy.pool import ConnectionPoolEntry
+from sqlalchemy.util import LRUCache
 
 from logbook.domain.errors import (
     DamagedLog,
@@ -38,6 +41,25 @@ LEAST_SQLITE = (3, 38, 0)
 
 _WRITES = "logbook_writes"
 _LOG = "logbook_log"
+
+
+# A statement is made into SQL once for every file, not once for each copy that is looked at.
+_MADE_INTO_SQL: LRUCache[Any, Any] = LRUCache(1_000)
+
+
+class LogDialect(SQLiteDialect_pysqlite):
+    """SQLite's, the same for every log: what was made into SQL for one file serves all."""
+
+    supports_statement_cache = True
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, LogDialect)
+
+    def __hash__(self) -> int:
+        return hash(LogDialect)
+
+
+registry.register("sqlite.log", __name__, LogDialect.__name__)
 
 
 class Access(Enum):
@@ -90,7 +112,11 @@ def make_engine(path: Path, access: Access) -> Engine:
     if sqlite3.sqlite_version_info < LEAST_SQLITE:
         raise LogbookError(sqlite3.sqlite_version, why="sqlite_too_old")
     engine = create_engine(
-        "sqlite://", creator=lambda: connect(path, access), poolclass=QueuePool, pool_size=2
+        "sqlite+log://",
+        creator=lambda: connect(path, access),
+        poolclass=QueuePool,
+        pool_size=2,
+        execution_options={"compiled_cache": _MADE_INTO_SQL},
     )
 
     @event.listens_for(engine, "connect")

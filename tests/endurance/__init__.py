@@ -1,6 +1,6 @@
 """Kills, births, damage, slips and chance, many times over: commands that print and take a seed.
 
-    python -m tests.endurance.kills --seed 1 --count 300
+    python -m tests.endurance.kills --seed 2026 --count 5000
     python -m tests.endurance.births --seed 1 --count 60
     python -m tests.endurance.damage --seed 1 --count 1000
     python -m tests.endurance.power_cuts --seed 2026 --count 2000
