@@ -15,10 +15,13 @@ _PATIENCE_SECONDS = 30.0
 Say = Callable[[str], None]
 
 
-def run_and_kill(work: Callable[[Say], None], after_lines: int, wait_seconds: float) -> list[str]:
+def run_and_kill(
+    work: Callable[[Say], None], after_lines: int, wait_seconds: float, *, counting: str = ""
+) -> list[str]:
     """Fork, let `work` run, and kill it (SIGKILL) a while after it said so many lines.
 
-    `work` says a line for everything it was told is safe. Returns the lines that were said whole.
+    `work` says a line for everything it was told is safe; only lines that begin with `counting`
+    are counted. Returns the lines that were said whole.
     """
     reading_end, writing_end = os.pipe()
     child = os.fork()
@@ -31,7 +34,8 @@ def run_and_kill(work: Callable[[Say], None], after_lines: int, wait_seconds: fl
     is_waiting = False
     try:
         while (left := until - time.monotonic()) > 0:
-            if not is_waiting and said.count(b"\n") >= after_lines:
+            counted = sum(line.startswith(counting) for line in said.decode().splitlines())
+            if not is_waiting and said.endswith(b"\n") and counted >= after_lines:
                 until, is_waiting = time.monotonic() + wait_seconds, True
                 continue
             if select.select([reading_end], [], [], left)[0]:
@@ -47,6 +51,27 @@ def run_and_kill(work: Callable[[Say], None], after_lines: int, wait_seconds: fl
         os.close(reading_end)
     assert is_waiting, "the victim did not say what was waited for"
     return said.decode().splitlines()[: said.count(b"\n")]
+
+
+def run_whole(work: Callable[[Say], None]) -> list[str]:
+    """Fork, let `work` end by itself, and return the lines that it said."""
+    reading_end, writing_end = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reading_end)
+        _be_victim(work, writing_end)
+    os.close(writing_end)
+    said = b""
+    until = time.monotonic() + _PATIENCE_SECONDS
+    while select.select([reading_end], [], [], max(0.0, until - time.monotonic()))[0]:
+        part = os.read(reading_end, 65_536)
+        if not part:
+            break
+        said += part
+    os.kill(child, signal.SIGKILL)  # harmless when it has ended
+    os.waitpid(child, 0)
+    os.close(reading_end)
+    return said.decode().splitlines()
 
 
 def _be_victim(work: Callable[[Say], None], writing_end: int) -> None:
