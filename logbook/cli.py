@@ -9,6 +9,7 @@ arguments were not understood.
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from argparse import Namespace
@@ -19,6 +20,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from logbook.this_computer import language_tag, zone_name
+
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 if TYPE_CHECKING:
     from logbook.domain.moments import Moment
@@ -44,7 +47,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _complain(_("Stopped. What was saved before is safe."))
         return 1
     except Exception as error:  # noqa: BLE001  (no traceback may reach a person)
-        _complain(_unexpected(error))
+        _complain(_no_room_for_output(error) or _unexpected(error))
         try:
             _flush()
         except (OSError, ValueError):
@@ -290,6 +293,15 @@ def _let_go_of_output() -> None:
     """Point standard output at nothing, so that leaving does not fail once more."""
     with suppress(OSError, ValueError, AttributeError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _no_room_for_output(error: Exception) -> str:
+    """What is said when a file on a full disk takes what a command says; empty for all else."""
+    from logbook.wording import _
+
+    if not isinstance(error, OSError) or error.errno not in _NO_ROOM:
+        return ""
+    return _("There is no room left for what this command tells. Make room, then try again.")
 
 
 def _unexpected(error: Exception) -> str:

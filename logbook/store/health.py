@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import shutil
 import sqlite3
-import tempfile
 from pathlib import Path
 from uuid import UUID
 
@@ -21,7 +20,12 @@ from logbook.store.audit import Audit, audit_log
 from logbook.store.changes import read_state
 from logbook.store.copies import copy_pages, list_copies
 from logbook.store.engine import Access, make_engine, reading, translating
-from logbook.store.files import Beside, recognise
+from logbook.store.files import (
+    Beside,
+    copying_to_scratch,
+    make_scratch_folder,
+    recognise,
+)
 from logbook.store.journal import read_lines
 from logbook.store.opening import open_as_it_is
 
@@ -46,11 +50,14 @@ def check_log(path: Path) -> Health:
 
 
 def check_open(engine: Engine, path: Path) -> Health:
-    """Check the log that `engine` has open."""
+    """Check the log that `engine` has open.
+
+    Raises `CannotWrite` when there is no room for the private copy.
+    """
     journal_size = _size(Beside(path).journal)
-    folder = Path(tempfile.mkdtemp(prefix="logbook-"))  # only this person may enter it
+    folder = make_scratch_folder()
     try:
-        with translating(path):
+        with copying_to_scratch(), translating(path):
             copy = folder / path.name
             pooled = engine.raw_connection()
             try:

@@ -7,16 +7,15 @@ that too when it may write the file; when it may not, it reads a private copy of
 from __future__ import annotations
 
 import shutil
-import tempfile
 from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy import Engine, event, inspect
 
-from logbook.domain.errors import LogbookError, LogReadOnly, NewerLog
+from logbook.domain.errors import DiskFull, LogbookError, LogReadOnly, NewerLog
 from logbook.store import tables
-from logbook.store.engine import Access, make_engine, reading
-from logbook.store.files import Beside
+from logbook.store.engine import Access, make_engine, reading, system_error
+from logbook.store.files import Beside, copying_to_scratch, make_scratch_folder
 from logbook.store.tables import NEWEST_VERSION
 
 
@@ -91,8 +90,7 @@ def _open_after_kill(path: Path) -> Engine:
 
 
 def _open_private_copy(path: Path) -> Engine:
-    # mkdtemp makes a folder that only this person can open.
-    folder = Path(tempfile.mkdtemp(prefix="logbook-"))
+    folder = make_scratch_folder()
     try:
         copy = folder / path.name
         shutil.copyfile(path, copy)
@@ -101,7 +99,9 @@ def _open_private_copy(path: Path) -> Engine:
             shutil.copyfile(rollback, Beside(copy).rollback)
     except OSError as error:
         shutil.rmtree(folder, ignore_errors=True)
-        raise LogReadOnly(path, why="cannot_open") from error
+        told = system_error(error, path)
+        with copying_to_scratch():
+            raise told if isinstance(told, DiskFull) else LogReadOnly(path, why="cannot_open")
     engine = make_engine(copy, Access.READ_AND_ROLL_BACK)
 
     @event.listens_for(engine, "engine_disposed")

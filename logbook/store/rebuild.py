@@ -156,7 +156,7 @@ def _make(to: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
     try:
         make_private(unfinished)
         try:
-            _fill(unfinished, log_id, changes)
+            _fill(unfinished, to, log_id, changes)
         except (KeyError, TypeError, ValueError) as error:
             raise DamagedLog(to, why="journal") from error
         sync_file(unfinished)
@@ -169,8 +169,8 @@ def _make(to: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
         remove_unfinished(to)
 
 
-def _fill(path: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
-    engine = make_engine(path, Access.WRITE)
+def _fill(unfinished: Path, to: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
+    engine = make_engine(unfinished, Access.WRITE, told_as=to)
     try:
         with writing(engine) as connection:
             connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")

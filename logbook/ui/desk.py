@@ -118,8 +118,11 @@ class Desk(QObject):
             self.told(error)
             return None
 
-    def prefer(self, **choices: Any) -> None:
-        """Change choices of this computer, at once, and keep them."""
+    def prefer(self, **choices: Any) -> bool:
+        """Change choices of this computer, at once, and keep them; whether they could be kept.
+
+        When they could not, that is said, and must not be said away.
+        """
         self.preferences = replace(self.preferences, **choices)
         self.look.change(
             self.preferences.contrast,
@@ -135,3 +138,5 @@ class Desk(QObject):
             write_preferences(self._preferences_path, self.preferences)
         except (CannotWrite, OSError):
             self.say(_("This choice holds until you close the window. It could not be kept."))
+            return False
+        return True
