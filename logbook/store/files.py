@@ -80,6 +80,17 @@ class Beside:
         return f".{self.log.name}.restore-"
 
 
+def real_path(path: Path) -> Path:
+    """Where a log lies: SQLite follows links, and what lies beside it lies beside the real file.
+
+    Raises `CannotRead` (why=permission) for what lies in a folder that may not be entered.
+    """
+    try:
+        return path.resolve() if path.exists() else path.absolute()
+    except PermissionError:
+        raise CannotRead(path, why="permission") from None
+
+
 def make_folder(folder: Path) -> None:
     """Make a folder and those above it, each open to its owner only, whatever the umask."""
     missing = []

@@ -29,7 +29,7 @@ from logbook.store.changes import (
 from logbook.store.copies import Occasion, remove_unfinished_copies
 from logbook.store.copy_keeper import CopyKeeper
 from logbook.store.engine import reading, translating, writing
-from logbook.store.files import Beside, make_folder, recognise, sync_folder
+from logbook.store.files import Beside, make_folder, real_path, recognise, sync_folder
 from logbook.store.journal import Journal, JournalState
 from logbook.store.lines import Header
 from logbook.store.lock import WriterLock
@@ -72,7 +72,7 @@ class LogStore:
     @classmethod
     def create(cls, path: Path, settings: LogSettings, clock: Clock) -> LogStore:
         """Make a new log and open it for writing."""
-        path = _absolute(path)
+        path = real_path(path)
         with translating(path):
             make_folder(path.parent)
         lock = WriterLock(path)
@@ -90,7 +90,7 @@ class LogStore:
     @classmethod
     def open(cls, path: Path, clock: Clock, *, read_only: bool) -> LogStore:
         """Open the log at `path`."""
-        path = _absolute(path)
+        path = real_path(path)
         finish_interrupted_restore(path)
         with translating(path):
             version = recognise(path)
@@ -240,8 +240,3 @@ class LogStore:
     def _heal_journal(self) -> None:
         with reading(self.engine) as connection:
             self.journal_state = self._journal.heal(connection)
-
-
-def _absolute(path: Path) -> Path:
-    # SQLite follows links, and what lies beside the log lies beside the real file.
-    return path.resolve() if path.exists() else path.absolute()

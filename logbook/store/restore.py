@@ -34,6 +34,7 @@ from logbook.store.engine import Access, make_engine, reading, translating
 from logbook.store.files import (
     FILE_MODE,
     Beside,
+    real_path,
     recognise,
     sync_file,
     sync_folder,
@@ -81,7 +82,7 @@ def restore(path: Path, copy: Path, at: datetime, *, even_damaged: bool = False)
     `NotALog` (why=other_log) when it is of another log, `LogInUse`, and the disk's errors. Then
     the log is what it was.
     """
-    path, copy = _absolute(path), copy.resolve()
+    path, copy = real_path(path), copy.resolve()
     if copy == path:
         raise CannotRead(copy, why="same_file")
     with translating(copy):
@@ -269,7 +270,7 @@ def find_way_back(path: Path, now: datetime) -> WayBack:
 
     Must not be called while this process has the log open.
     """
-    path = _absolute(path)
+    path = real_path(path)
     copy = newest_good_copy(Beside(path).copies, id_of_log(path), now)
     beyond = 0 if copy is None else copy.changes
     newer = set()
@@ -279,7 +280,3 @@ def find_way_back(path: Path, now: datetime) -> WayBack:
             if line.is_whole and sequence is not None and sequence > beyond:
                 newer.add(sequence)
     return WayBack(copy, len(newer))
-
-
-def _absolute(path: Path) -> Path:
-    return path.resolve() if path.exists() else path.absolute()

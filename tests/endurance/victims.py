@@ -6,6 +6,7 @@ import os
 import select
 import signal
 import time
+import traceback
 from collections.abc import Callable
 from pathlib import Path
 
@@ -81,6 +82,8 @@ def _be_victim(work: Callable[[Say], None], writing_end: int) -> None:
             os.write(writing_end, f"{line}\n".encode())
 
         work(say)
+    except BaseException:  # told here, since nothing goes on from here
+        traceback.print_exc()
     finally:
         os._exit(1)
 
