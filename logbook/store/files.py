@@ -19,9 +19,9 @@ from logbook.domain.errors import (
     CannotWrite,
     DamagedLog,
     DiskFull,
-    NotSaved,
     NoSuchLog,
     NotALog,
+    NotSaved,
 )
 from logbook.store.tables import APPLICATION_ID
 

@@ -26,7 +26,7 @@ from logbook.store.files import (
     make_scratch_folder,
     recognise,
 )
-from logbook.store.journal import read_lines
+from logbook.store.journal_lines import read_lines
 from logbook.store.opening import open_as_it_is
 
 

@@ -185,7 +185,7 @@ class LogStore:
                     connection.invalidate()
                     self._make_sure(written, error)
             self._undo_state = None
-            if not self._journal.append(written.header.sha256, written.line):
+            if not self._journal.append(written.header, written.line):
                 self._heal_journal()
             self._keeper.changed(at)
             return written.header, written.steps

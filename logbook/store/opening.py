@@ -101,7 +101,9 @@ def _open_private_copy(path: Path) -> Engine:
         shutil.rmtree(folder, ignore_errors=True)
         told = system_error(error, path)
         with copying_to_scratch():
-            raise told if isinstance(told, DiskFull) else LogReadOnly(path, why="cannot_open")
+            if isinstance(told, DiskFull):
+                raise told from error
+        raise LogReadOnly(path, why="cannot_open") from error
     engine = make_engine(copy, Access.READ_AND_ROLL_BACK)
 
     @event.listens_for(engine, "engine_disposed")

@@ -32,7 +32,8 @@ from logbook.store.files import (
     name_without_overwriting,
     sync_file,
 )
-from logbook.store.journal import JournalLine, write_journal
+from logbook.store.journal import write_journal
+from logbook.store.journal_lines import JournalLine
 from logbook.store.lock import WriterLock
 from logbook.store.records import KINDS, RecordKind, Stored
 from logbook.store.row_parts import canonical_json

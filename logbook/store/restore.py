@@ -40,7 +40,8 @@ from logbook.store.files import (
     sync_folder,
     write_durably,
 )
-from logbook.store.journal import read_lines, write_journal
+from logbook.store.journal import write_journal
+from logbook.store.journal_lines import read_lines
 from logbook.store.lock import WriterLock
 from logbook.store.opening import refuse_newer
 

@@ -130,7 +130,7 @@ def can_be_had() -> bool:
 
 
 def with_library(module: str) -> None:
-    """Start this process again, as `python -m module`, with the library; nothing once it is there."""
+    """Start this process again, as `python -m module`, with the library; nothing once it is."""
     if _LIBRARY in os.environ:
         return
     folder = Path(tempfile.mkdtemp(prefix="logbook-failing-calls-"))
@@ -139,7 +139,7 @@ def with_library(module: str) -> None:
     making = ["cc", "-O1", "-w", "-shared", "-fPIC", "-o", str(library), str(source), "-ldl"]
     subprocess.run(making, check=True)
     os.environ |= {"LD_PRELOAD": str(library), _LIBRARY: str(library)}
-    os.execv(sys.executable, [sys.executable, "-m", module, *sys.argv[1:]])
+    os.execv(sys.executable, [sys.executable, "-m", module, *sys.argv[1:]])  # noqa: S606
 
 
 @cache

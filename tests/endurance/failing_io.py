@@ -16,9 +16,11 @@ import shutil
 import sys
 from functools import cache
 from pathlib import Path
+from uuid import UUID
 
 from logbook.book import Book
 from logbook.domain.errors import LogbookError
+from logbook.domain.readings import Reading
 from tests.endurance import failing_calls
 from tests.endurance.failing_io_work import FIRST, IMPORT, SAVES, work
 from tests.endurance.power_cut_work import AT, NAME
@@ -131,21 +133,11 @@ def _look(path: Path, said: list[str], outcome: Outcome) -> None:
     except LogbookError as error:
         outcome.faults.append(f"not usable: {error!r} {error.facts}")
         return
-    for line in said:
-        kind, _, what = line.partition(" ")
-        if kind != "saved":
-            continue
-        if what == "correction":
-            is_there = bool(there[make_reading(3).id].earlier)
-        elif what == "crossing out":
-            is_there = there[make_reading(4).id].crossed_out is not None
-        elif what.isdigit():
-            numbers = IMPORT if int(what) == IMPORT[0] else [int(what)]
-            is_there = all(there.get(make_reading(n).id) == make_reading(n) for n in numbers)
-        else:
-            continue
-        if not is_there:
-            outcome.faults.append(f"{what} was said to be saved and is not there")
+    outcome.faults += [
+        f"{what} was said to be saved and is not there"
+        for kind, _, what in (line.partition(" ") for line in said)
+        if kind == "saved" and not _is_there(what, there)
+    ]
     if not {make_reading(n).id for n in range(1, BEFORE)} <= set(there):
         outcome.faults.append("readings of before are missing")
     if sum(make_reading(n).id in there for n in IMPORT) not in (0, len(IMPORT)):
@@ -154,6 +146,17 @@ def _look(path: Path, said: list[str], outcome: Outcome) -> None:
     known |= {make_reading(n).id for n in range(FIRST, FIRST + SAVES + 1)}
     if not set(there) <= known:
         outcome.faults.append("there is what was never saved")
+
+
+def _is_there(what: str, there: dict[UUID, Reading]) -> bool:
+    if what == "correction":
+        return bool(there[make_reading(3).id].earlier)
+    if what == "crossing out":
+        return there[make_reading(4).id].crossed_out is not None
+    if what.isdigit():
+        numbers = IMPORT if int(what) == IMPORT[0] else [int(what)]
+        return all(there.get(make_reading(n).id) == make_reading(n) for n in numbers)
+    return True
 
 
 if __name__ == "__main__":

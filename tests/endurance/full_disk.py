@@ -59,7 +59,6 @@ def fill_and_try(number: int, _seed: int, folder: Path, control: bool) -> Outcom
     words = PLACES[place].words
     if words is not None and told:
         outcome.counts["told so"] = 1
-        outcome.told = told[0]  # type: ignore[attr-defined]
         faults += list(_faults_of_words(told[0], words))
     if "Traceback" in done.stderr:
         faults.append(done.stderr[-600:])
@@ -72,9 +71,8 @@ def _faults_of_words(told: str, words: str) -> list[str]:
     faults = [] if words in told else [f"“{words}” is not in: {told}"]
     if re.search(r"Traceback|Errno|error|invalid|!", told):
         faults.append(f"not plain: {told}")
-    for sentence in re.split(r"(?<=[.;])\s+", told):
-        if len(sentence.split()) > _LONGEST_SENTENCE:
-            faults.append(f"too long: {sentence}")
+    sentences = re.split(r"(?<=[.;])\s+", told)
+    faults += [f"too long: {one}" for one in sentences if len(one.split()) > _LONGEST_SENTENCE]
     return faults
 
 

@@ -14,10 +14,11 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from logbook.book import Book, rebuild_log, restore_log
 from logbook.domain.errors import LogbookError
@@ -25,6 +26,9 @@ from logbook.domain.settings import LogSettings
 from tests.endurance.no_room import ROOMS, NotHere
 from tests.store.records import Clock, make_log, make_reading
 from tests.store.revision_1 import put_copy
+
+if TYPE_CHECKING:
+    from tests.ui.writing_window import Writer
 
 AT = datetime(2026, 5, 1, 8, 30, tzinfo=UTC)
 BEFORE = 30
@@ -34,6 +38,7 @@ _TRY = "try again"
 _STILL_THERE = "What was there before is still there"
 
 Act = Callable[[], object]
+Work = Callable[[Path], AbstractContextManager[Act]]
 
 
 @dataclass(frozen=True)
@@ -41,10 +46,10 @@ class Place:
     """What is done, where there is no room for it, and words that the person must be told.
 
     `work` prepares, and gives what is to be done; None of `words` is for what must go well all the
-    same. `harmless` names what may change beside: nothing else of before may.
+    same.
     """
 
-    work: Callable[[Path], contextlib.AbstractContextManager[Act]]
+    work: Work
     area: str
     words: str | None
     ways_left_out: tuple[str, ...] = ()
@@ -66,7 +71,7 @@ def _book(folder: Path) -> Iterator[Book]:
         yield book
 
 
-def _with_book(do: Callable[[Book, Path], object]) -> Callable[[Path], object]:
+def _with_book(do: Callable[[Book, Path], object]) -> Work:
     @contextmanager
     def work(folder: Path) -> Iterator[Act]:
         with _book(folder) as book:
@@ -75,7 +80,7 @@ def _with_book(do: Callable[[Book, Path], object]) -> Callable[[Path], object]:
     return work
 
 
-def _alone(do: Callable[[Path], object]) -> Callable[[Path], object]:
+def _alone(do: Callable[[Path], object]) -> Work:
     @contextmanager
     def work(folder: Path) -> Iterator[Act]:
         yield lambda: do(folder)
@@ -152,59 +157,58 @@ class Told(Exception):
     """What a person was told in another way than by one of the domain's errors."""
 
 
-# --- in the window ----------------------------------------------------------------------------------
+# --- in the window --------------------------------------------------------------------------------
 
 
 @contextmanager
 def _window(folder: Path, do: str) -> Iterator[Act]:
     from PySide6.QtWidgets import QApplication
 
-    from tests.ui.writing_window import Writer, writing_window
+    from tests.ui.writing_window import writing_window
 
     application = QApplication.instance() or QApplication([])
-    assert application
+    assert isinstance(application, QApplication)
     with writing_window(folder / "window") as person:
         yield lambda: _WINDOW[do](person)
-    assert Writer
 
 
-def _window_save(person: object) -> None:
-    if not person.page.filling.draft.text:  # type: ignore[attr-defined]
-        person.type("1 2 8")  # type: ignore[attr-defined]
-    before = len(person.readings)  # type: ignore[attr-defined]
-    person.click(person.page.save_button)  # type: ignore[attr-defined]
-    if len(person.readings) == before:  # type: ignore[attr-defined]
-        if person.page.filling.draft.text != "128":  # type: ignore[attr-defined]
+def _window_save(person: Writer) -> None:
+    if not person.page.filling.draft.text:
+        person.type("1 2 8")
+    before = len(person.readings)
+    person.click(person.page.save_button)
+    if len(person.readings) == before:
+        if person.page.filling.draft.text != "128":
             raise AssertionError("the number that was typed is gone")
-        raise Told(person.message)  # type: ignore[attr-defined]
-    if not person.page.result_step.isVisible():  # type: ignore[attr-defined]
+        raise Told(person.message)
+    if not person.page.result_step.isVisible():
         raise AssertionError("saved, and not said")
 
 
-def _window_choice(person: object) -> None:
-    person.press("Larger text")  # type: ignore[attr-defined]
-    if "could not be kept" in person.message:  # type: ignore[attr-defined]
-        raise Told(person.message)  # type: ignore[attr-defined]
+def _window_choice(person: Writer) -> None:
+    person.press("Larger text")
+    if "could not be kept" in person.message:
+        raise Told(person.message)
 
 
-def _window_draft(person: object) -> None:
+def _window_draft(person: Writer) -> None:
     """Typing and saving go on where the draft cannot be kept."""
-    person.type("1 2 8")  # type: ignore[attr-defined]
-    person.page.keep_typed()  # type: ignore[attr-defined]
+    person.type("1 2 8")
+    person.page.keep_typed()
     _window_save(person)
-    person.click(person.page.save_button)  # type: ignore[attr-defined]
+    person.click(person.page.save_button)
 
 
 _WINDOW = {"save": _window_save, "choice": _window_choice, "draft": _window_draft}
 
 
-def _in_window(do: str) -> Callable[[Path], object]:
+def _in_window(do: str) -> Work:
     return lambda folder: _window(folder, do)
 
 
 _REPORT = ("report", "--log", "{log}", "--out", "{folder}/out/report.pdf")
-_REFUSED = ("import", "tests/data/readings_with_every_defect.csv", "--log", "{log}")
-_REFUSED += ("--refused", "{folder}/out/refused.csv")
+_DEFECTS = "tests/data/readings_with_every_defect.csv"
+_REFUSED = ("import", _DEFECTS, "--log", "{log}", "--refused", "{folder}/out/refused.csv")
 
 PLACES: dict[str, Place] = {
     "save": Place(_with_book(lambda b, _: b.add(make_reading(100))), "log", _SAVE),
@@ -249,9 +253,7 @@ PLACES: dict[str, Place] = {
     "refused lines": Place(_alone(_command(*_REFUSED)), "out", _TRY),
     "summary to a file": Place(_alone(_list_to_file), "output", _TRY),
     "save in the window": Place(_in_window("save"), "window", _SAVE),
-    "choices of this computer": Place(
-        _in_window("choice"), "window/config", "could not be kept"
-    ),
+    "choices of this computer": Place(_in_window("choice"), "window/config", "could not be kept"),
     "draft": Place(_in_window("draft"), "window/state", None, ("limit on sizes",)),
 }
 
@@ -291,7 +293,8 @@ def run(place: Place, way: str, folder: Path, *, control: bool) -> None:
             say("fault was not refused" if told is None else f"told {told}")
             # A refused save may leave a log's pages in another order, but all files of before.
             after = content_of(area) if area.is_dir() else {}
-            harmed = [name for name in before if NAME not in name and after.get(name) != before[name]]
+            others = [name for name in before if NAME not in name]
+            harmed = [name for name in others if after.get(name) != before[name]]
             new = [name for name in after if name not in before]
             new = [name for name in new if name != "summary.json"]  # the shell makes it
             if harmed or new:

@@ -17,13 +17,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tests.endurance.runs import Outcome, main
 from tests.endurance.victims import Say, run_whole
 from tests.endurance.whole_window import ERRORS_NAME, NAME, make_log, preload, run_window
 from tests.store.revision_1 import put_copy
 
-ROOT = Path(__file__).parents[2]
+if TYPE_CHECKING:
+    from tests.ui.looking_window import Looker
+
 _NOBODY = 65_534
 _MAY_NOT = "You are not allowed to write to"
 
@@ -175,7 +178,7 @@ def _content(at: Path) -> dict[str, bytes]:
 
 def _in_child(cell: Cell, at: Path, home: Path, *, control: bool, say: Say) -> None:
     if cell.is_mounted:
-        os.unshare(os.CLONE_NEWNS) if hasattr(os, "unshare") else _unshare()
+        _take_own_mounts()
         for how in (
             ("--make-rprivate", "/"),
             ("--bind", str(at), str(at)),
@@ -196,37 +199,41 @@ def _in_child(cell: Cell, at: Path, home: Path, *, control: bool, say: Say) -> N
     _open_window(at, home, say)
 
 
-def _unshare() -> None:
+def _take_own_mounts() -> None:
     import ctypes
 
-    ctypes.CDLL(None, use_errno=True).unshare(0x00020000)  # CLONE_NEWNS, from Linux's sched.h
+    # CLONE_NEWNS, from Linux's sched.h; `os.unshare` came with Python 3.12.
+    ctypes.CDLL(None, use_errno=True).unshare(0x00020000)
 
 
 def _write_whatever_is_said() -> None:
     """The build made wrong on purpose: what may not be written counts as written."""
     from logbook.ui.desk import Desk
 
-    Desk.told = lambda _desk, _error: None  # type: ignore[method-assign]
+    def say_nothing(self: Desk, error: object) -> None:
+        """Say nothing."""
+
+    Desk.told = say_nothing  # type: ignore[method-assign]
 
 
 def _open_window(at: Path, home: Path, say: Say) -> None:
     from logbook import app
 
-    def tell(_look: object, text: str) -> None:
+    def tell(look: object, text: str) -> None:
         say(f"told {text}")
 
     app._tell = tell
 
-    def drive(hand: object) -> None:
-        window = hand.window  # type: ignore[attr-defined]
+    def drive(hand: Looker) -> None:
+        window = hand.window
         say(f"only read {window.desk.only_read_because is not None}")
-        say(f"at start {hand.message}")  # type: ignore[attr-defined]
+        say(f"at start {hand.message}")
         say(f"readings {len(window.desk.book.readings())}")
-        page = hand.page  # type: ignore[attr-defined]
+        page = hand.page
         if page.form.isVisible():
-            hand.type("1 2 8")  # type: ignore[attr-defined]
-            hand.click(page.save_button)  # type: ignore[attr-defined]
-            say(f"at Save {hand.message}")  # type: ignore[attr-defined]
+            hand.type("1 2 8")
+            hand.click(page.save_button)
+            say(f"at Save {hand.message}")
             say(f"number {page.filling.draft.text or 'gone'}")
             say(f"result {page.result_step.isVisible()}")
         else:
@@ -238,26 +245,29 @@ def _open_window(at: Path, home: Path, say: Say) -> None:
 
 
 def _faults(cell: Cell, said: list[str]) -> list[str]:
-    found = {}
-    for line in said:
-        for name in ("told", "only read", "at start", "readings", "at Save", "number", "result"):
-            if line.startswith(f"{name} "):
-                found[name] = line.removeprefix(f"{name} ")
+    found = {
+        name: line.removeprefix(f"{name} ")
+        for line in said
+        for name in ("told", "only read", "at start", "readings", "at Save", "number", "result")
+        if line.startswith(f"{name} ")
+    }
     if not found:
         return [f"nothing was said: {said}"]
     if not cell.can_read:
         told = found.get("told", "")
         return [] if cell.words in told else [f"told: {found}"]
-    faults = []
+    faults: list[str] = []
     wanted = {"only read": str(not cell.saves), "number": "gone" if cell.saves else "128"}
     wanted["result"] = str(cell.saves)
-    for name, value in wanted.items():
-        if found.get(name) != value:
-            faults.append(f"{name} is {found.get(name)}, not {value}")
-    if not cell.saves:
-        for name in ("at start", "at Save"):
-            if cell.words not in found.get(name, ""):
-                faults.append(f"{name}: “{found.get(name)}”")
+    faults += [
+        f"{name} is {found.get(name)}, not {value}"
+        for name, value in wanted.items()
+        if found.get(name) != value
+    ]
+    spoken = () if cell.saves else ("at start", "at Save")
+    faults += [
+        f"{name}: “{found.get(name)}”" for name in spoken if cell.words not in found.get(name, "")
+    ]
     if found.get("readings") == "0":
         faults.append("nothing can be read")
     return faults

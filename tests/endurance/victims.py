@@ -82,7 +82,7 @@ def _be_victim(work: Callable[[Say], None], writing_end: int) -> None:
             os.write(writing_end, f"{line}\n".encode())
 
         work(say)
-    except BaseException:  # told here, since nothing goes on from here
+    except BaseException:  # noqa: BLE001 (told here, since nothing goes on from here)
         traceback.print_exc()
     finally:
         os._exit(1)

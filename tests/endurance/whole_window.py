@@ -1,8 +1,8 @@
 """The whole program in a process of its own, with a hand that presses, for the window's kills.
 
-The window is the real one, opened by `app.run` on Qt's platform without a screen. Lines go through a
-pipe: `try` before the press that writes, `done` once the window itself has said that it is written,
-`typed` for what stands in the display. The controls are builds made wrong on purpose.
+The window is the real one, opened by `app.run` on Qt's platform without a screen. Lines go through
+a pipe: `try` before the press that writes, `done` once the window itself has said that it is
+written, `typed` for what stands in the display. The controls are builds made wrong on purpose.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import time
 import traceback
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -33,11 +34,10 @@ READINGS_BEFORE = 300
 def preload() -> None:
     """Import all of the window, so that each fork is warm; no application is made here."""
     from logbook import app
-    from tests.ui import looking_window
 
+    import_module("tests.ui.looking_window")
     for kind in app.page_types():
         getattr(kind, "load", lambda: None)()
-    assert looking_window
 
 
 def make_log(path: Path) -> None:
@@ -49,7 +49,8 @@ def make_log(path: Path) -> None:
     made = []
     for number in range(READINGS_BEFORE):
         day = today - timedelta(days=1 + number // 3)
-        made.append(one_reading(f"{day} {('07:05', '12:05', '22:05')[number % 3]}", 100 + number % 60))
+        clock = ("07:05", "12:05", "22:05")[number % 3]
+        made.append(one_reading(f"{day} {clock}", 100 + number % 60))
     made.sort(key=lambda one: one.at.instant)
     with Book.create(path, BOTH_HANDS, lambda: now) as book:
         for first in range(0, READINGS_BEFORE, 10):
@@ -69,7 +70,7 @@ def run_window(folder: Path, drive: Callable[[Looker], None]) -> None:
     from logbook import app
     from tests.ui.looking_window import Looker
 
-    def begin(window: Any, _log_path: Path) -> None:
+    def begin(window: Any, log_path: Path) -> None:
         window.showNormal()
         window.resize(1280, 720)
         try:
@@ -82,7 +83,7 @@ def run_window(folder: Path, drive: Callable[[Looker], None]) -> None:
     app.run(folder / NAME)
 
 
-# --- what the hand does ----------------------------------------------------------------------------
+# --- what the hand does --------------------------------------------------------------------------
 
 
 def work_on(folder: Path, seed: str, *, only_types: bool, control: str, say: Say) -> None:

@@ -2,8 +2,8 @@
 
 The window is the real program on a log of 300 readings. Whatever it said was written must be there
 at the next start, equal; what was being written is there whole or not at all; the check finds
-nothing. The next start shows one window with the form, asks for nothing, saves at once, and has what
-was typed and not saved: a number that had stood there for a second must be there whole.
+nothing. The next start shows one window with the form, asks for nothing, saves at once, and has
+what was typed and not saved: a number that had stood there for a second must be there whole.
 
 There are two controls: the window says "written" before anything is (odd trials), and it keeps no
 draft (even trials). Both must be caught.
@@ -67,9 +67,7 @@ def kill_window(number: int, seed: int, folder: Path, control: bool) -> Outcome:
     outcome = Outcome(counts={"kills": 1})
     try:
         said = run_and_kill(
-            lambda say: work_on(
-                folder, seed_text, only_types=only_types, control=wrong, say=say
-            ),
+            lambda say: work_on(folder, seed_text, only_types=only_types, control=wrong, say=say),
             lines,
             wait,
             counting=counting,
@@ -180,9 +178,7 @@ def _compare(path: Path, told: Told, outcome: Outcome) -> State | None:
 def _start_again(
     folder: Path, told: Told, outcome: Outcome, *, must_be_kept: bool, there: State | None
 ) -> None:
-    found = dict(
-        line.rsplit(" ", 1) for line in run_whole(lambda say: look_at_start(folder, say))
-    )
+    found = dict(line.rsplit(" ", 1) for line in run_whole(lambda say: look_at_start(folder, say)))
     wanted = {"windows": "1", "modal": "False", "only read": "False", "saves": "True"}
     for name, value in wanted.items():
         if found.get(name) != value:
