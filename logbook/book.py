@@ -76,7 +76,7 @@ class Book:
         self._store = store
         self._clock = clock
         self._writer = Writer(store, clock)
-        self._listing = Listing(store.engine)
+        self._listing = Listing(store.engine, store.kept)
         self._listeners: list[Callable[[Changed], None]] = []
 
     @classmethod
@@ -343,7 +343,7 @@ class Book:
 
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
-        return gather_visit(self._store.engine, period, made_at)
+        return gather_visit(self._store.engine, self._listing, period, made_at)
 
     # --- keeping safe ----------------------------------------------------------------------------
 

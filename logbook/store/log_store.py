@@ -31,6 +31,7 @@ from logbook.store.copy_keeper import CopyKeeper
 from logbook.store.engine import reading, translating, writing
 from logbook.store.files import Beside, make_folder, real_path, recognise, sync_folder
 from logbook.store.journal import Journal, JournalState
+from logbook.store.kept_records import KeptRecords
 from logbook.store.lines import Header
 from logbook.store.lock import WriterLock
 from logbook.store.opening import open_to_read, open_to_write, refuse_newer
@@ -66,6 +67,7 @@ class LogStore:
             raise
         self._journal = Journal(Beside(path).journal, self.log_id)
         self._keeper = CopyKeeper(path, self.log_id, clock())
+        self.kept = KeptRecords(path)
         if lock is not None:
             self._heal_journal()
 
@@ -173,6 +175,7 @@ class LogStore:
         if self._lock is None:
             raise LogReadOnly(self.path, why="opened_to_read")
         with self._turn:
+            before = self.kept.mark()
             with writing(self.engine) as connection:
                 steps, undoes = work(connection)
                 if not steps:
@@ -185,6 +188,7 @@ class LogStore:
                     connection.invalidate()
                     self._make_sure(written, error)
             self._undo_state = None
+            self.kept.wrote(before, {step.kind.name for step in steps})
             if not self._journal.append(written.header, written.line):
                 self._heal_journal()
             self._keeper.changed(at)

@@ -20,9 +20,8 @@ from logbook.store.readings import read_readings
 _DAYS_OF_SITES = 30
 
 
-def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
+def gather_visit(engine: Engine, listing: Listing, period: Period, made_at: Moment) -> VisitData:
     """Everything of the log that belongs into a report over `period`."""
-    listing = Listing(engine)
     settings = listing.settings()
     starts_at = settings.day_starts_at
     series = listing.series(period)
