@@ -18,7 +18,7 @@ from sqlalchemy import Connection, Row, literal, select
 from logbook.domain.errors import DamagedLog
 from logbook.domain.health import Finding, FindingKind
 from logbook.store import tables
-from logbook.store.changes import DIGEST_ROOM, header_of, read_state
+from logbook.store.changes import DIGEST_ROOM, header_of, read_state, record_values_of
 from logbook.store.lines import Header, RecordValues, line_of
 from logbook.store.older import kinds_in
 from logbook.store.records import RecordKind
@@ -209,6 +209,6 @@ def _read_changes(connection: Connection, first: int, end: int) -> dict[int, _Ch
         .where(r.sequence >= first, r.sequence < end)
         .order_by(r.sequence, r.position)
     ):
-        records[sequence].append(tuple(values))
+        records[sequence].append(record_values_of(connection, values))
     found = [header_of(connection, row) for row in headers]
     return {header.sequence: (header, records[header.sequence]) for header in found}

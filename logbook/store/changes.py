@@ -226,7 +226,10 @@ def read_headers_backwards(connection: Connection) -> Iterator[Header]:
 def read_record_values(
     connection: Connection, sequence: int, *, limit: int | None = None
 ) -> list[RecordValues]:
-    """The records of a change as texts, in order; at most `limit` of them."""
+    """The records of a change as texts, in order; at most `limit` of them.
+
+    Raises `DamagedLog` (why=change) when they are no texts.
+    """
     c = tables.change_records.c
     statement = (
         select(c.kind, c.record_id, c.before, c.after)
@@ -234,7 +237,15 @@ def read_record_values(
         .order_by(c.position)
         .limit(limit)
     )
-    return [tuple(row) for row in connection.execute(statement)]
+    return [record_values_of(connection, row) for row in connection.execute(statement)]
+
+
+def record_values_of(connection: Connection, row: Sequence[Any]) -> RecordValues:
+    """The texts of a record that a row holds. Raises `DamagedLog` (why=change) for others."""
+    if not all(isinstance(value, str) for value in row):
+        raise DamagedLog(log_of(connection), why="change")
+    kind_name, key, before, after = row
+    return kind_name, key, before, after
 
 
 def read_line(connection: Connection, header: Header) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 # A victim that says nothing for so long is stuck, which is a fault of its own.
-_PATIENCE_SECONDS = 30.0
+_PATIENCE_SECONDS = 120.0
 
 Say = Callable[[str], None]
 

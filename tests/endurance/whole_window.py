@@ -136,7 +136,7 @@ class Worker:
         before = self._listed("Correct: ")
         self.hand.press(*number, "Typed wrong")
         if before.glucose.steps == int(number):
-            self.hand.press("Back")
+            self.hand.press("Leave as it is")
             return
         line = f"correct {before.id} {number}"
         self._written(line, lambda: self.hand.press("Save"))
