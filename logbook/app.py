@@ -143,8 +143,10 @@ def _show(desk: Desk, log_path: Path) -> int:
     from logbook.ui.main_window import MainWindow
     from logbook.ui.pages.help import Help
     from logbook.ui.problems import Problems
+    from logbook.ui.reminders import Reminders
 
     window = MainWindow(desk, page_types(), Help)
+    Reminders(desk, window)
     if desk.only_read_because is not None:
         desk.told(desk.only_read_because)
     problems = Problems(desk, window)

@@ -15,13 +15,15 @@ from logbook.domain.findings.finding import Finding
 from logbook.domain.findings.review import days_needed, find_findings
 from logbook.domain.kit.kit_summary import KitSummary, kit_summary
 from logbook.domain.kit.meter_care import MeterAverage
-from logbook.domain.kit.meters import meter_used
+from logbook.domain.kit.meters import Meter, meter_used
 from logbook.domain.laboratory import LabA1C
 from logbook.domain.low_episodes import LowEpisodes, low_episodes
 from logbook.domain.meter_average import LogAndMeter, compare_with_meter
 from logbook.domain.moments import DAY_STARTS_AT, Period
 from logbook.domain.plan.calendar_days import PlanFacts
 from logbook.domain.plan.done import PlanDone, plan_done
+from logbook.domain.plan.strips import plan_strips_a_day
+from logbook.domain.readings import Reading
 from logbook.domain.summary import Summary, summarise
 from logbook.domain.visit_data import VisitData
 
@@ -70,6 +72,20 @@ def days_of_average(average: MeterAverage) -> Period:
     """
     day = average.at.wall.date()
     return Period(day - timedelta(days=average.days + 1), day + timedelta(days=1))
+
+
+def of_other_meters(
+    average: MeterAverage, readings: Iterable[Reading], meters: Iterable[Meter]
+) -> frozenset[str]:
+    """The ids of those of `readings` that were made with another meter than the average's."""
+    if average.meter_id is None:
+        return frozenset()
+    own = tuple(meters)
+    return frozenset(
+        str(reading.id)
+        for reading in readings
+        if meter_used(reading.meter_id, reading.at.instant, own) not in (average.meter_id, None)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +137,15 @@ def review_of(data: VisitData, summary: Summary) -> VisitReview:
         period,
         medicines_changed=changed,
     )
-    kit = kit_summary(data.kit, period, settings, data.ticks, data.made_at, data.kit_readings)
+    kit = kit_summary(
+        data.kit,
+        period,
+        settings,
+        data.ticks,
+        data.made_at,
+        data.kit_readings,
+        plan_strips_a_day(data.plans, data.made_at.day(settings.day_starts_at)),
+    )
     return VisitReview(
         findings=findings,
         calls=listed,
@@ -154,13 +178,7 @@ def _meter(data: VisitData) -> LogAndMeter | None:
     average = latest_average(data.meter_averages, data.period, data.settings.day_starts_at)
     if average is None:
         return None
-    others = {
-        str(reading.id)
-        for reading in data.average_readings
-        if average.meter_id is not None
-        and meter_used(reading.meter_id, reading.at.instant, data.meters)
-        not in (average.meter_id, None)
-    }
+    others = of_other_meters(average, data.average_readings, data.meters)
     return compare_with_meter(average, data.reach, others)
 
 

@@ -7,10 +7,11 @@ from datetime import date, datetime, time
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Engine
+from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
 from logbook.domain.happenings import Happening
+from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.kit.meter_care import MeterAverage
@@ -31,6 +32,7 @@ from logbook.store import records
 from logbook.store.columns import read_series
 from logbook.store.kit_listing import read_kit, read_strip_uses
 from logbook.store.pages import Query
+from logbook.store.pages import readings as readings_table
 from logbook.store.readings import find_present, read_reading, read_readings
 from logbook.store.small_records import read_records, read_settings
 from logbook.store.types import microseconds
@@ -63,6 +65,14 @@ class Listing:
         before = None if older_than is None else microseconds(older_than.instant)
         query = Query(self._minutes(period), before, newest_first=newest_first, limit=limit)
         return read_readings(self._engine, query)
+
+    def with_circumstances(self, period: Period) -> list[Reading]:
+        """Whole readings with feelings or with something different noted, oldest first."""
+        columns = readings_table.c
+        has_something = or_(columns.feelings != "", columns.differences != "")
+        return read_readings(
+            self._engine, Query(self._minutes(period), conditions=(has_something,))
+        )
 
     def reading(self, reading_id: UUID) -> Reading:
         """One reading. Raises `NoSuchRecord`."""
@@ -129,6 +139,11 @@ class Listing:
     def lancet_changes(self, period: Period | None = None) -> list[LancetChange]:
         """When lancets were changed, oldest first."""
         return self._timed(records.LANCET_CHANGE, period)
+
+    def puncture_notes(self) -> list[PunctureNote]:
+        """How punctures went, oldest first."""
+        found: list[PunctureNote] = read_records(self._engine, records.PUNCTURE_NOTE)
+        return sorted(found, key=lambda one: (one.at, one.id))
 
     def spells(self) -> list[Spell]:
         """Stretches that were not ordinary, in order of their first day."""

@@ -73,7 +73,7 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         contacts=tuple(listing.contacts()),
         reach=reach_series,
         reach_happenings=tuple(reach_happenings),
-        with_circumstances=tuple(_with_circumstances(engine, reach.wall_minutes(starts_at))),
+        with_circumstances=tuple(listing.with_circumstances(reach)),
         kit_readings=tuple(
             one
             for days in days_in_question(kit, settings, period)
@@ -88,12 +88,6 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
 def _earliest_instant(period: Period, starts_at: time) -> datetime:
     """An instant before all of the period's, in whatever zone: no offset is a whole day."""
     return datetime.combine(period.first, starts_at, UTC) - timedelta(days=1)
-
-
-def _with_circumstances(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:
-    c = readings.c
-    has_something = or_(c.feelings != "", c.differences != "")
-    return read_readings(engine, Query(minutes, conditions=(has_something,)))
 
 
 def _noted(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from logbook.domain.kit.kit_line import KitAction, kit_line
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.punctures import puncture_moments
 from logbook.ui.desk import Desk
 from logbook.ui.entry.notices import Answered, Notice
@@ -19,11 +20,11 @@ _PLACES = {
     KitAction.COUNT_AGAIN: f"{PAGE}/count",
     KitAction.CONTROL_TEST: f"{PAGE}/test",
     KitAction.NEW_BOTTLE: f"{PAGE}/bottle",
-    KitAction.NEW_LANCET: "fingers",
+    KitAction.NEW_LANCET: "fingers/lancet",
     KitAction.CLOSE_CONTAINER: f"{PAGE}/home",
-    KitAction.CHECK_CLOCK: f"{PAGE}/meter",
-    KitAction.SHOW_FOR_LOWS: f"{PAGE}/low_supply",
-    KitAction.SHOW_REFILL: f"{PAGE}/home",
+    KitAction.CHECK_CLOCK: f"{PAGE}/clock",
+    KitAction.SHOW_FOR_LOWS: f"{PAGE}/low_supplies",
+    KitAction.SHOW_REFILL: f"{PAGE}/refill",
 }
 # Punctures since the last lancet or the start of a container; neither is used for longer.
 _LOOKS_BACK_DAYS = 120
@@ -39,7 +40,14 @@ def kit_notice(desk: Desk, now: Moment) -> Notice | None:
     if kit.lancet_changes or kit.sharps_containers:
         days = Period.ending(today, _LOOKS_BACK_DAYS)
         punctured_at = puncture_moments(book.readings(days), book.happenings(days))
-    line = kit_line(kit, book.settings, now, book.answers(), punctured_at=punctured_at)
+    line = kit_line(
+        kit,
+        book.settings,
+        now,
+        book.answers(),
+        punctured_at=punctured_at,
+        plan_strips_a_day=plan_strips_a_day(book.plans(), today),
+    )
     if line is None:
         return None
     place = _PLACES[line.action]

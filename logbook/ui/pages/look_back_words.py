@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from logbook.domain.figures import Figures
 from logbook.domain.moments import Period
 from logbook.domain.picture import STATES_IN_ORDER, days_with_marks, left_out_of, spells_in
+from logbook.domain.slots import Slot
 from logbook.domain.states import State
 from logbook.domain.targets import Target, Verdict
 from logbook.domain.turning_points import TurningPoint
@@ -17,6 +19,7 @@ from logbook.wording.dates import (
     month_day_text,
     period_text,
 )
+from logbook.wording.figures import middle_text
 from logbook.wording.numbers import (
     days_text,
     number_text,
@@ -25,6 +28,7 @@ from logbook.wording.numbers import (
 )
 from logbook.wording.targets import target_text
 from logbook.wording.terms import (
+    slot_text,
     spell_text,
     state_text,
     target_kind_text,
@@ -164,3 +168,18 @@ def _change_sentence(point: TurningPoint, looked: Looked) -> str:
     if point.is_end:
         return _("{day}: no longer {medicine}.").format(day=day, medicine=point.about.text)
     return _("{day}: new medicine, {medicine}.").format(day=day, medicine=point.about.text)
+
+
+# --- narrow cells of a table ----------------------------------------------------------------------
+
+
+def slot_in_two_lines(slot: Slot) -> str:
+    """The time of day, what stands in brackets on a line of its own."""
+    return slot_text(slot).replace(" (", "\n(")
+
+
+def middle_in_two_lines(figures: Figures) -> str:
+    """The middle value, or in two lines that there are too few for one."""
+    first, between, last = middle_text(figures).rpartition(" ")
+    before, _space, second = first.rpartition(" ")
+    return f"{before}\n{second} {last}" if between else last
