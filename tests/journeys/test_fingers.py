@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from uuid import uuid4
 
+import pytest
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
@@ -13,8 +14,8 @@ from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.kit.lancets import LancetChangeReason
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
-from logbook.domain.settings import HandsPricked, RotationHabit
-from logbook.domain.sites import Hand, Place, Side, Site, SiteUse
+from logbook.domain.settings import HandsPricked, LogSettings, RotationHabit
+from logbook.domain.sites import SIDES, Hand, Place, Side, Site, SiteUse
 from logbook.domain.slots import Slot
 from logbook.ui.parts.hand_drawing import PadLook
 from logbook.wording.sites import finger_text
@@ -178,7 +179,7 @@ def test_a_finger_that_hurt_rests_and_undo_takes_it_back(qtbot: QtBot, tmp_path:
         advised = looker.view.hands  # type: ignore[attr-defined]
         first = next(f for f, b in advised.buttons.items() if b.pad.look is PadLook.NEXT)
         # It is pricked, and by tomorrow it would be one of those that can be next again.
-        reading = prick(looker, Site(*first, Side.THUMB_SIDE), SiteUse.USED)
+        reading = prick(looker, Site(first[0], first[1], Side.THUMB_SIDE), SiteUse.USED)
         before = looker.clicks
         tell(looker, "It hurt", depth="3")
         assert looker.clicks - before == 4
@@ -249,3 +250,21 @@ def test_without_a_prick_there_is_nothing_to_tell(qtbot: QtBot, tmp_path: Path) 
         assert "No prick is written down in the last weeks." in looker.words()
         assert looker.view_page.main_button is not None
         assert not looker.view_page.main_button.isVisible()
+
+
+@pytest.mark.parametrize(("went", "next_finger"), [("It hurt", "middle"), ("It went well", "ring")])
+def test_pain_changes_which_finger_is_next(
+    qtbot: QtBot, tmp_path: Path, went: str, next_finger: str
+) -> None:
+    settings = LogSettings(home_zone=ZONE, fingers_in_use=(Place.MIDDLE, Place.RING))
+    with looking_window(tmp_path, "fingers", settings=settings) as looker:
+        for place in (Place.RING, Place.MIDDLE):
+            for side in SIDES:
+                prick(looker, Site(Hand.LEFT, place, side), SiteUse.USED)
+                looker.pass_time(minutes=5)
+            if place is Place.RING:
+                tell(looker, went)
+            looker.pass_time(days=1)
+        looker.pass_time(hours=1)
+        # The ring finger rested longest: two days.
+        assert looker.title.startswith(f"Next: Left {next_finger} finger"), looker.title

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from PySide6.QtCore import QPoint
@@ -16,6 +17,8 @@ from logbook.domain.kit.strip_accounts import account_of
 from logbook.domain.kit.strips import Vial, WhyEnded
 from logbook.domain.kit.supplies import ForLows, SupplyKind
 from logbook.domain.kit.vial_life import life_of, vial_in_use
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
+from logbook.domain.slots import Slot
 from logbook.ui.pages.kit import Kit
 from logbook.ui.pages.visit_paper import State
 from logbook.ui.pages.write_down import WriteDown
@@ -538,3 +541,21 @@ def test_the_refill_list_names_the_exact_type_and_becomes_a_paper(
         assert [one.kind for one in person.book.kit().supplies if one.ended_on is None] == [
             SupplyKind.STRIPS
         ]
+
+
+def test_the_plan_says_how_long_strips_last_where_it_takes_more(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, pages=PAGES) as person:
+        open_pot(person)
+        assert "Too little is known to say how long they last." in words(person)
+        today = person.window.desk.today()
+        checks = tuple(
+            PlannedCheck(slot, time(hour))
+            for slot, hour in ((Slot.FASTING, 7), (Slot.BEFORE_LUNCH, 12), (Slot.BEDTIME, 22))
+        )
+        person.book.add(CheckPlan(uuid4(), today, checks, person.clock[0]))
+        settle()
+        # 50 strips at 3 a day are 16 days and 2 strips: the last whole day is the 15th from today.
+        assert today == date(2026, 3, 31)
+        assert "Enough until April 15, 2026." in words(person)

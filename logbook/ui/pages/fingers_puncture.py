@@ -84,7 +84,7 @@ class PunctureView(View):
         return _("How did the last prick go?")
 
     def main_text(self) -> str:
-        return _("Keep this") if self.went.value is not None else ""
+        return _("Keep this") if self._prick is not None else ""
 
     def first_field(self) -> QWidget:
         return next(iter(self.went.buttons.values()))
@@ -148,7 +148,10 @@ class PunctureView(View):
 
     def do_main(self) -> None:
         prick, went = self._prick, self.went.value
-        if prick is None or went is None:
+        if prick is None:
+            return
+        if went is None:
+            self.desk.say(_("Choose one of these first."))
             return
         text = self.depth_set.text().strip()
         tenths = _depth_tenths(text) if text else None
