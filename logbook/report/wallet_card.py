@@ -75,7 +75,7 @@ def _face(
     most_lines: int | None = None,
 ) -> Block:
     faces, width = document.faces, _WIDTH - 2 * _INSET
-    blocks = []
+    blocks: list[Block] = []
     for title, lines in parts:
         if title and lines:
             blocks.append(_bold(document, title, _TITLE if not blocks else size, width))

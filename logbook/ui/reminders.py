@@ -26,6 +26,7 @@ from logbook.domain.plan.due import what_is_due
 from logbook.domain.plan.reminders import QuietHours, Reminder, ReminderKind, reminders
 from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.usual_times import LOOKS_BACK_DAYS
+from logbook.places import private_folder
 from logbook.preferences import Preferences
 from logbook.ui.desk import Desk
 from logbook.ui.entry.saving import due_recheck, recent_period
@@ -100,6 +101,7 @@ class Given:
         self._keys.update(dict.fromkeys(keys))
         latest = list(self._keys)[-_KEPT:]
         with contextlib.suppress(OSError, LogbookError):
+            private_folder(self.path.parent)
             write_whole(self.path, json.dumps(latest).encode())
 
 

@@ -539,6 +539,7 @@ def test_closing_during_a_low_says_that_nothing_will_ring(qtbot: QtBot, tmp_path
 
 # --- the plan -------------------------------------------------------------------------------------
 
+
 def plan_of(*checks: PlannedCheck) -> CheckPlan:
     return CheckPlan(UUID(int=7), NOON.date() - timedelta(days=9), checks, NOON)
 

@@ -165,6 +165,12 @@ def test_an_old_check_is_not_rung_for_when_the_computer_wakes(opened: OpenWindow
     assert heard.texts == []
 
 
+def test_what_was_given_is_kept_where_no_folder_was_yet(tmp_path: Path) -> None:
+    folder = tmp_path / "not" / "there"
+    Given(folder, tmp_path / "a.logbook").add(["one"])
+    assert "one" in Given(folder, tmp_path / "a.logbook")
+
+
 def test_a_damaged_file_of_what_was_given_is_no_reason_to_stop(tmp_path: Path) -> None:
     given = Given(tmp_path, tmp_path / "a.logbook")
     given.path.write_bytes(b"\xff{[")
@@ -180,6 +186,7 @@ def test_a_damaged_file_of_what_was_given_is_no_reason_to_stop(tmp_path: Path) -
 def test_choices_hold_at_once_and_quiet_hours_are_kept(opened: OpenWindow, tmp_path: Path) -> None:
     opened.book.add(plan(time(18, 0)))
     opened.press("My plan")
+    opened.press("When to check")
     opened.press("Reminders")
     view = opened.view
     assert isinstance(view, RemindersView)

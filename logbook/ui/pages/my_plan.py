@@ -46,7 +46,7 @@ from logbook.ui.pages.my_plan_numbers import NumbersView, WhichChecksView, Whose
 from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
 from logbook.ui.pages.my_plan_published import PublishedView
-from logbook.ui.pages.my_plan_reminders import RemindersView, reminders_state_text
+from logbook.ui.pages.my_plan_reminders import RemindersView
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
 from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
@@ -165,7 +165,6 @@ class HomeView(View):
             (
                 _("How I check"),
                 (
-                    ("reminders", _("Reminders")),
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
@@ -219,7 +218,6 @@ class HomeView(View):
             "people": self._people(),
             "name": settings.person_name or _("not written down"),
             "checks": self._checks(),
-            "reminders": reminders_state_text(preferences),
             "unit": unit_text(settings.unit),
             "fingers": rotation_habit_text(settings.rotation_habit)
             if settings.tracks_fingers

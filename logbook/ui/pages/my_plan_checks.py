@@ -87,12 +87,14 @@ class ChecksView(View):
         self.agree = BigButton(self.look, _("My provider agrees with this plan")).let_wrap()
         self.agree.clicked.connect(self._agree)
         self.column.addWidget(self.agree)
-        ways = Columns(self.look, most=2, least_width=14)
+        ways = Columns(self.look, most=3, least_width=14)
         self.pause = BigButton(self.look, "").let_wrap()
         self.published = BigButton(self.look, _("Show published schedules")).let_wrap()
         self.calendar = BigButton(self.look, _("Save a calendar for a phone")).let_wrap()
+        self.reminders = BigButton(self.look, _("Reminders")).let_wrap()
         self.end = BigButton(self.look, _("End this plan")).let_wrap()
         for button, slot in (
+            (self.reminders, self._to_reminders),
             (self.pause, self._pause),
             (self.published, self._to_published),
             (self.calendar, self._to_calendar),
@@ -181,6 +183,9 @@ class ChecksView(View):
             self.desk.say(_("From today no plan holds. Earlier days keep theirs."))
             self.page.update_head()
             self.setFocus()
+
+    def _to_reminders(self) -> None:
+        self.page.turn_to("reminders")
 
     def _to_calendar(self) -> None:
         self.page.turn_to("checks_calendar")

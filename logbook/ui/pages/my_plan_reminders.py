@@ -35,7 +35,7 @@ _SHOWN = 6
 class RemindersView(View):
     """The next reminders, then the choices; a tile holds at once."""
 
-    back = "home"
+    back = "checks"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
@@ -85,8 +85,12 @@ class RemindersView(View):
     def refresh(self, changed: Changed | None) -> None:
         clear_layout(self._list)
         now = self.desk.now()
-        found = read_reminders(self.desk, now, _DAYS_AHEAD)[:_SHOWN]
-        for one in found:
+        found = [
+            one
+            for one in read_reminders(self.desk, now, _DAYS_AHEAD)
+            if one.fact is None or not one.fact.is_day_before  # its own day is in the list too
+        ]
+        for one in found[:_SHOWN]:
             self._list.addWidget(Paragraph(self.look, reminder_line(one, now)))
         if not found:
             self._list.addWidget(Paragraph(self.look, _("Nothing in the next 2 weeks.")))
@@ -158,13 +162,6 @@ def quiet_text(preferences: Preferences) -> str:
     return _("Quiet from {begin} to {end}.").format(
         begin=clock_text(quiet.begin), end=clock_text(quiet.end)
     )
-
-
-def reminders_state_text(preferences: Preferences) -> str:
-    """How it stands, for the list of subjects."""
-    if not preferences.reminds_outside:
-        return _("in this window")
-    return _("with a sound") if preferences.reminds_with_sound else _("on the desktop too")
 
 
 def _said(is_so: bool) -> Said:
