@@ -68,8 +68,8 @@ def middle_half_text(figures: Figures) -> str:
     )
 
 
-def span_text(figures: Figures) -> str:
-    """Lowest to highest without the unit, LO and HI included."""
+def span_text(figures: Figures, *, with_unit: bool = False) -> str:
+    """Lowest to highest, LO and HI included; a dash for nothing."""
     unit = figures.unit
     ends = [LO_STEPS] if figures.reads_low else []
     ends += [
@@ -79,7 +79,7 @@ def span_text(figures: Figures) -> str:
     ]
     if figures.reads_high:
         ends.append(HI_STEPS)
-    return range_text(ends[0], ends[-1], unit, with_unit=False) if ends else NOTHING
+    return range_text(ends[0], ends[-1], unit, with_unit=with_unit) if ends else NOTHING
 
 
 def figures_sentence(name: str, figures: Figures) -> str:

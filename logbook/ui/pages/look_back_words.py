@@ -19,7 +19,7 @@ from logbook.wording.dates import (
     month_day_text,
     period_text,
 )
-from logbook.wording.figures import middle_text
+from logbook.wording.figures import middle_text, span_text
 from logbook.wording.numbers import (
     days_text,
     number_text,
@@ -40,20 +40,23 @@ from logbook.wording.terms import (
 
 def counts_sentence(looked: Looked) -> str:
     """Which days, how many readings, on how many days, lowest to highest."""
-    starts_at = looked.settings.day_starts_at
-    days = _("{some} of {days}").format(
-        some=number_text(days_with_marks(looked.marks, starts_at)),
-        days=days_text(looked.period.days),
-    )
-    period, readings = period_text(looked.period), readings_text(len(looked.marks))
-    if not looked.marks.steps:
+    if looked.kind is None:
+        summary = looked.summary  # quicker than the marks of a long log
+        count, days = summary.readings.count, summary.days_with_readings
+        span = span_text(summary.figures, with_unit=True)
+    else:
+        steps, unit = looked.marks.steps, looked.settings.unit
+        count = len(looked.marks)
+        days = days_with_marks(looked.marks, looked.settings.day_starts_at)
+        span = range_text(min(steps), max(steps), unit) if steps else ""
+    period, readings = period_text(looked.period), readings_text(count)
+    if not count:
         return _("{period}: {readings}.").format(period=period, readings=readings)
-    unit = looked.settings.unit
+    of_days = _("{some} of {days}").format(
+        some=number_text(days), days=days_text(looked.period.days)
+    )
     return _("{period}: {readings} on {days}, {range}.").format(
-        period=period,
-        readings=readings,
-        days=days,
-        range=range_text(min(looked.marks.steps), max(looked.marks.steps), unit),
+        period=period, readings=readings, days=of_days, range=span
     )
 
 
