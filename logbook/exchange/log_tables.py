@@ -18,7 +18,6 @@ from logbook.domain.kit.control import ControlBottle, ControlTest
 from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.kit.meter_care import LabComparison, MeterAverage, MeterEvent
-from logbook.domain.kit.meters import Meter
 from logbook.domain.kit.sharps import SharpsContainer
 from logbook.domain.kit.strips import StripCount, Vial
 from logbook.domain.kit.supplies import LowSupply, Supply

@@ -13,17 +13,12 @@ from uuid import UUID
 from logbook.domain.readings import Earlier, Reading
 from logbook.exchange.table_cells import (
     ID,
-    MOMENT,
-    ZONE,
-    ZONE_ASSUMED,
     Column,
     field_columns,
     offset_columns,
     value_columns,
     wall_columns,
 )
-
-__all__ = ["ID", "MOMENT", "ZONE", "ZONE_ASSUMED"]
 
 COUNTS = "counts in figures"
 AFTER = "after the first bite (minutes)"
@@ -58,9 +53,7 @@ def reading_columns(meter_names: Mapping[UUID, str]) -> list[Column]:
         Column(OTHER_METER, lambda reading: reading.is_foreign),
         Column(NOT_BELIEVED, lambda reading: reading.doubt),
         Column(CROSSED_OUT, lambda reading: reading.crossed_out and reading.crossed_out.at),
-        Column(
-            CROSSED_OUT_WHY, lambda reading: reading.crossed_out and reading.crossed_out.reason
-        ),
+        Column(CROSSED_OUT_WHY, lambda reading: reading.crossed_out and reading.crossed_out.reason),
         Column("corrections", lambda reading: len(reading.earlier)),
         Column("source", lambda reading: reading.source),
         Column(WRITTEN_AT, lambda reading: reading.written_at),

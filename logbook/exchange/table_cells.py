@@ -9,7 +9,7 @@ unit, and LO and HI stand there too.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
@@ -93,6 +93,7 @@ def field_columns(record_type: type, *, without: Iterable[str] = ()) -> list[Col
     first: list[Column] = []
     middle: list[Column] = []
     last: list[Column] = []
+    ids: list[Column] = []
     for field in fields(record_type):
         if field.name in without:
             continue
@@ -102,10 +103,10 @@ def field_columns(record_type: type, *, without: Iterable[str] = ()) -> list[Col
         elif field.type == "Glucose":
             middle += value_columns(field.name, _getter(field.name))
         elif field.name == "id":
-            last.append(Column(ID, _getter("id")))
+            ids.append(Column(ID, _getter("id")))
         else:
             middle.append(_field_column(field.name, str(field.type)))
-    return [*first, *middle, *last]
+    return [*first, *middle, *last, *ids]
 
 
 def _field_column(name: str, declared: str) -> Column:
@@ -200,8 +201,3 @@ def steps_columns(name: str, steps: Getter, unit: Getter) -> list[Column]:
 def in_unit(steps: int, unit: Unit) -> Decimal:
     """Steps of a unit as the number a meter shows."""
     return steps_to_value(steps, unit)
-
-
-def headings(columns: Sequence[Column]) -> tuple[str, ...]:
-    """The headings of some columns."""
-    return tuple(column.heading for column in columns)
