@@ -36,11 +36,13 @@ from logbook.exchange.fhir_parts import (
     coding,
     concept,
     effective,
+    fhir_text,
     identified,
     instant_text,
     loinc_concept,
     measured,
     named_reference,
+    noted,
     own_concept,
     quantity,
     reference,
@@ -107,8 +109,8 @@ def _resources(log: WholeLog, patient_id: UUID) -> Iterator[Part]:
 
 def _patient(settings: LogSettings, patient_id: UUID) -> Part:
     resource: Part = {"resourceType": "Patient", **identified(patient_id)}
-    if settings.person_name.strip():
-        resource["name"] = [{"text": settings.person_name}]
+    if name := fhir_text(settings.person_name):
+        resource["name"] = [{"text": name}]
     if (born := _day_of(settings.born)) is not None:
         resource["birthDate"] = born.isoformat()
     return resource
@@ -128,8 +130,8 @@ def _device(meter: Meter) -> Part:
         "status": "active" if meter.in_use_until is None else "inactive",
         "type": concept(_("Blood glucose meter")),
     }
-    if meter.name.strip():
-        resource["deviceName"] = [{"name": meter.name, "type": "user-friendly-name"}]
+    if name := fhir_text(meter.name):
+        resource["deviceName"] = [{"name": name, "type": "user-friendly-name"}]
     return resource
 
 
@@ -142,10 +144,6 @@ def _observation(record_id: UUID, code: Part, *, counts: bool) -> Part:
     }
 
 
-def _noted(text: str) -> Part:
-    return {"note": [{"text": text}]} if text.strip() else {}
-
-
 def _happening(happening: Happening, patient_id: UUID) -> Part:
     code = own_concept(f"happening-{happening.what}", what_text(happening.what))
     resource = {
@@ -154,7 +152,7 @@ def _happening(happening: Happening, patient_id: UUID) -> Part:
         **effective(happening.at),
         "issued": instant_text(happening.written_at),
         "valueBoolean": True,
-        **_noted(happening.note),
+        **noted(happening.note),
     }
     if happening.site is not None:
         resource["bodySite"] = concept(
@@ -182,16 +180,16 @@ def _control_test(test: ControlTest, meters: dict[UUID, Meter]) -> Part:
         **effective(test.at),
         "issued": instant_text(test.written_at),
         **measured(test.glucose, meter),
-        **_noted(test.note),
+        **noted(test.note),
     }
     if meter is not None:
         device = named_reference(meter.id, meter.name)
         resource |= {"subject": device, "device": device}
-    if test.level.strip():
+    if level := fhir_text(test.level):
         resource["component"] = [
             {
                 "code": own_concept("control-level", _("Level of the control solution")),
-                "valueString": test.level,
+                "valueString": level,
             }
         ]
     return resource
@@ -210,7 +208,7 @@ def _laboratory_glucose(comparison: LabComparison, patient_id: UUID) -> Part:
         **effective(comparison.at),
         "issued": instant_text(comparison.written_at),
         **measured(value, None),
-        "note": [{"text": f"{beside} {comparison.note}".strip()}],
+        **noted(f"{beside} {comparison.note}".strip()),
     }
 
 
@@ -222,5 +220,5 @@ def _laboratory_a1c(a1c: LabA1C, patient_id: UUID) -> Part:
         "effectiveDateTime": a1c.drawn_on.isoformat(),
         "issued": instant_text(a1c.written_at),
         "valueQuantity": quantity(value, a1c.unit),
-        **_noted(a1c.note),
+        **noted(a1c.note),
     }

@@ -6,7 +6,6 @@ are understood; a text that names none is kept in the note.
 
 from __future__ import annotations
 
-import unicodedata
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, TypeVar
@@ -81,11 +80,6 @@ def own_text(resource: dict[str, Any], code: str) -> str:
     """The text of a component of the program's own; empty where there is none."""
     components = dicts(resource.get("component"))
     return next((str(one.get("valueString", "")) for one in components if _has(one, code)), "")
-
-
-def has_unusable_signs(text: str) -> bool:
-    """Whether a text holds what no text file can hold: control characters, or half a sign."""
-    return any(unicodedata.category(sign) in ("Cc", "Cs") and sign not in "\n\r\t" for sign in text)
 
 
 def dicts(value: Any) -> list[dict[str, Any]]:

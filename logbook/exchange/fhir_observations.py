@@ -21,7 +21,6 @@ from logbook.exchange.fhir_circumstances import (
     circumstances_of,
     codes_of,
     dicts,
-    has_unusable_signs,
     own_text,
 )
 from logbook.exchange.fhir_codes import (
@@ -37,6 +36,7 @@ from logbook.exchange.fhir_values import LeftOut, glucose_of, measured_in
 from logbook.exchange.identity import IdentityGiver
 from logbook.exchange.line_reader import EARLIEST_YEAR
 from logbook.exchange.refusals import LineRefused, Reason
+from logbook.exchange.usable_text import has_unusable_signs
 from logbook.wording import _
 
 _DAY_ALONE = re.compile(r"[0-9]{4}(-[0-9]{2}){0,2}", re.ASCII)

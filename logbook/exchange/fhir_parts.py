@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 from decimal import Decimal
 from typing import Any
@@ -12,9 +13,19 @@ from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment
 from logbook.exchange.fhir_codes import ABSENT, INTERPRETATION, LOINC, OWN, TIME_ZONE, UCUM, URI
 from logbook.exchange.table_cells import in_unit, moment_text
+from logbook.exchange.usable_text import usable_text
 from logbook.wording.terms import kind_text
 
 Part = dict[str, Any]
+
+# A string of FHIR holds no other white space than these.
+_OTHER_SPACE = re.compile(r"[^\S \r\n\t]")
+
+
+def fhir_text(text: str) -> str:
+    """A person's text as a string of FHIR; empty where nothing is left to see."""
+    usable = _OTHER_SPACE.sub(" ", usable_text(text))
+    return usable if usable.strip() else ""
 
 
 def coding(system: str, code: str, display: str = "") -> Part:
@@ -45,7 +56,14 @@ def reference(record_id: UUID) -> Part:
 
 def named_reference(record_id: UUID, name: str) -> Part:
     """The same, with a name to show, where there is one."""
-    return {**reference(record_id), **({"display": name} if name.strip() else {})}
+    shown = fhir_text(name)
+    return {**reference(record_id), **({"display": shown} if shown else {})}
+
+
+def noted(text: str) -> Part:
+    """A note of the person, where there is one."""
+    shown = fhir_text(text)
+    return {"note": [{"text": shown}]} if shown else {}
 
 
 def identified(record_id: UUID) -> Part:

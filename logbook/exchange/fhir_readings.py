@@ -30,6 +30,7 @@ from logbook.exchange.fhir_parts import (
     coding,
     concept,
     effective,
+    fhir_text,
     identified,
     instant_text,
     loinc_concept,
@@ -89,8 +90,8 @@ def _status(reading: Reading) -> str:
 
 def _notes(reading: Reading) -> Iterator[Part]:
     """The person's own note first; then what the program has to tell, under its name."""
-    if reading.note.strip():
-        yield {"text": reading.note}
+    if note := fhir_text(reading.note):
+        yield {"text": note}
     if reading.doubt is not None:
         yield _told(doubt_text(reading.doubt))
     for earlier in reading.earlier:
@@ -110,7 +111,7 @@ def _earlier_text(earlier: Earlier) -> str:
         clock=clock_text(earlier.at),
         slot=slot_text(earlier.slot),
     )
-    return f"{said} {earlier.reason}".strip()
+    return f"{said} {fhir_text(earlier.reason)}".strip()
 
 
 # --- components -----------------------------------------------------------------------------------
@@ -129,7 +130,7 @@ def _components(reading: Reading) -> Iterator[Part]:
     if reading.purpose is not Purpose.PLANNED:
         purpose = reading.purpose
         coded.append(("purpose", _("Why it was made"), purpose, purpose_text(purpose)))
-    if reading.site_use is not SiteUse.NOT_NOTED:
+    if reading.site is not None or reading.site_use is not SiteUse.NOT_NOTED:
         use = reading.site_use
         coded.append(("site-use", _("How the site is known"), use, site_use_text(use)))
     if reading.doubt is not None:
@@ -148,10 +149,9 @@ def _components(reading: Reading) -> Iterator[Part]:
         yield _yes("could-not-wash", _("Could not wash the finger"))
     if reading.is_foreign:
         yield _yes("meter-of-others", _("Made with a meter of others"))
-    if reading.initials.strip():
-        yield _text("initials", _("Written down by"), reading.initials)
-    if reading.crossed_out is not None and reading.crossed_out.reason.strip():
-        reason = reading.crossed_out.reason
+    if initials := fhir_text(reading.initials):
+        yield _text("initials", _("Written down by"), initials)
+    if reading.crossed_out is not None and (reason := fhir_text(reading.crossed_out.reason)):
         yield _text("crossed-out-reason", _("Why it was crossed out"), reason)
 
 

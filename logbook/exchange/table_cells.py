@@ -20,6 +20,7 @@ from logbook.domain.kit.dates import AfterOpening, PrintedDate
 from logbook.domain.moments import Moment
 from logbook.domain.sites import Site
 from logbook.exchange.safe_cells import formula_safe
+from logbook.exchange.usable_text import usable_text
 
 Getter = Callable[[Any], Any]
 
@@ -74,9 +75,9 @@ def cell_text(value: object) -> str:
         case Site() | PrintedDate() | AfterOpening():
             return value.code
         case tuple():
-            return formula_safe(_of_several(value))
+            return formula_safe(usable_text(_of_several(value)))
         case _:
-            return formula_safe(str(value))
+            return formula_safe(usable_text(str(value)))
 
 
 def _of_several(values: tuple[Any, ...]) -> str:

@@ -83,3 +83,28 @@ def test_an_open_diary_comes_in_whole(
         assert len(book.readings()) == numbers + low + high
         book.undo()
         assert book.readings() == []
+
+
+@pytest.mark.parametrize("form", ["csv", "zip", "fhir"])
+@pytest.mark.parametrize("expected", _expected_diaries(), ids=lambda row: row["file"])
+def test_an_open_diary_goes_out_and_comes_in_again_equal(
+    expected: dict[str, str], form: str, open_data: Path, log: Path, tmp_path: Path
+) -> None:
+    """The same source: out as tables, as an archive of them, and as FHIR; each in again."""
+    arguments = ("import", open_data / expected["file"], *DIARY, "--log", log)
+    assert run(*arguments, TZ="America/New_York").status == 0
+    out, again = tmp_path / f"out.{form}", tmp_path / "again.logbook"
+    made = run("export", "--format", "csv" if form == "zip" else form, "--out", out, "--log", log)
+    assert (made.status, made.err) == (0, "")
+    done = run("import", out, "--log", again, TZ="America/New_York")
+    assert (done.status, done.err) == (0, "")
+    with Book.open(log, clock, read_only=True) as book:
+        before = book.readings()
+    with Book.open(again, clock, read_only=True) as book:
+        after = book.readings()
+    assert len(after) == len(before) > 0
+    assert after == before
+    back = run("import", out, "--log", log)
+    assert re.search(r"^Added +0$", back.out, re.MULTILINE)
+    third = run("import", open_data / expected["file"], *DIARY, "--log", again)
+    assert re.search(r"^Added +0$", third.out, re.MULTILINE)
