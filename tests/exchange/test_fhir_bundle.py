@@ -83,7 +83,13 @@ def code_of(resource: dict[str, Any]) -> tuple[str, str]:
 def test_a_bundle_of_any_log_is_valid(log: WholeLog) -> None:
     found = observations(log)
     kit = log.kit
-    told = (*log.readings, *log.happenings, *kit.control_tests, *kit.lab_comparisons, *log.a1cs)
+    told: tuple[Any, ...] = (
+        *log.readings,
+        *log.happenings,
+        *kit.control_tests,
+        *kit.lab_comparisons,
+        *log.a1cs,
+    )
     assert [one["id"] for one in found] == [str(one.id) for one in told]
 
 
