@@ -43,6 +43,7 @@ from logbook.domain.targets import TargetBook
 from logbook.domain.ticks import TickBook
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.domain.whole_log import WholeLog
 from logbook.store.copies import Occasion
 from logbook.store.health import check_log as check_closed
 from logbook.store.health import check_open
@@ -53,6 +54,7 @@ from logbook.store.restore import find_way_back
 from logbook.store.restore import restore as restore_log
 from logbook.store.second_folder import choose_second_folder, copy_there, second_folder
 from logbook.store.visit import gather_visit
+from logbook.store.whole_log import gather_whole_log
 from logbook.store.writer import Writer
 
 __all__ = [
@@ -361,6 +363,10 @@ class Book:
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
         return gather_visit(self._store.engine, self._listing, period, made_at)
+
+    def whole_log(self) -> WholeLog:
+        """Every record of the log, for another format."""
+        return gather_whole_log(self._store.engine)
 
     # --- keeping safe ----------------------------------------------------------------------------
 

@@ -150,19 +150,9 @@ def _report(wanted: Namespace) -> int:
 
 
 def _export(wanted: Namespace) -> int:
-    from logbook.book import Book
-    from logbook.commands.plain_line import one_line
-    from logbook.commands.reading_log import check_out
-    from logbook.exchange.plan_calendar import calendar_of_year
-    from logbook.whole_file import write_whole
-    from logbook.wording import _
+    from logbook.commands.export_file import export_log
 
-    now, log = _here(), _log(wanted)
-    check_out(wanted.out, log)
-    with Book.open(log, _now, read_only=True) as book:
-        content = calendar_of_year(book.plan_facts(), book.kit(), book.settings, now)
-    write_whole(wanted.out, content)
-    _say([_("The calendar is in {file}.").format(file=one_line(wanted.out))])
+    _say(export_log(_log(wanted), wanted.format, wanted.out, _here(), _now))
     return 0
 
 

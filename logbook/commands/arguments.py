@@ -111,13 +111,13 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("--appendix", action="store_true", help=_("add the pages on method and kit"))
     _add_log(made, argparse.SUPPRESS)
 
-    made = command("export", _("your plan and its dates, for other programs"))
+    made = command("export", _("all that is in the log, or your plan, for other programs"))
     made.add_argument(
         "--format",
-        type=_one_of("calendar"),
+        type=_one_of("csv", "fhir", "calendar"),
         required=True,
-        metavar="calendar",
-        help=_("calendar: a file that a phone takes in and rings by"),
+        metavar="csv|fhir|calendar",
+        help=_("tables of everything, a file for a clinic, or your plan for a phone"),
     )
     made.add_argument(
         "--out", metavar="FILE", type=Path, required=True, help=_("where to write it")

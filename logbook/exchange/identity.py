@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable
+from dataclasses import replace
 from uuid import UUID, uuid5
 
 from logbook.domain.glucose import Glucose, Unit
@@ -70,3 +71,29 @@ def new_readings(
         else:
             added.append(reading)
     return added
+
+
+def known_references(
+    readings: Iterable[Reading], meter_ids: Iterable[UUID], reading_ids: Iterable[UUID]
+) -> list[Reading]:
+    """The readings to be added, without a meter or an earlier reading that the log has not.
+
+    `reading_ids` are those of the log; a reading may also check one again that is added with it.
+    """
+    kept = list(readings)
+    meters = frozenset(meter_ids)
+    known = frozenset(reading_ids) | {reading.id for reading in kept}
+    return [
+        reading
+        if _is_known(reading.meter_id, meters) and _is_known(reading.recheck_of, known)
+        else replace(
+            reading,
+            meter_id=reading.meter_id if reading.meter_id in meters else None,
+            recheck_of=reading.recheck_of if reading.recheck_of in known else None,
+        )
+        for reading in kept
+    ]
+
+
+def _is_known(record_id: UUID | None, known: frozenset[UUID]) -> bool:
+    return record_id is None or record_id in known

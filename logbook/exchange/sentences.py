@@ -90,6 +90,26 @@ _OF_FILE = {
     ),
 }
 
+_OF_EXCHANGE = {
+    "archive": mark(
+        "{subject} is cut off, damaged or locked. Nothing was taken in; have the file made again."
+    ),
+    "not_json": mark(
+        "{subject} is cut off or not written as JSON, at line {line}. "
+        "Nothing was taken in; have the file made again."
+    ),
+    "not_fhir": mark(
+        "{subject} is JSON, but not a FHIR file. Nothing was taken in; choose another file."
+    ),
+    "no_observations": mark(
+        "{subject} is a FHIR file without observations. Nothing was taken in; choose another file."
+    ),
+    "too_large": mark(
+        "{subject} is larger than a log of many years. "
+        "Nothing was taken in; have it made in smaller parts."
+    ),
+}
+
 _WANTED = {
     "str": mark("a text in quotation marks"),
     "bool": mark("true or false"),
@@ -109,7 +129,7 @@ def import_problem_text(error: LogbookError) -> str:
         is_listed = why == "unknown_value" and "known" in error.facts
         sentence = _OF_LAYOUT.get("unknown_value_known" if is_listed else why)
     elif isinstance(error, CannotRead):
-        sentence = _OF_FILE.get(why)
+        sentence = _OF_FILE.get(why) or _OF_EXCHANGE.get(why)
     if sentence is None:
         return problem_text(error)
     known = error.facts.get("known", ())
@@ -124,4 +144,5 @@ def import_problem_text(error: LogbookError) -> str:
         example=_EXAMPLES.get(key.rpartition(".")[2], ""),
         encoding=str(error.facts.get("encoding", "")).upper(),
         most=number_text(most) if isinstance(most, int) else "",
+        line=error.facts.get("line", ""),
     )

@@ -5,7 +5,8 @@ This file holds the page and its list of subjects. Each subject has views of its
 `my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
 `my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
-know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
+know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, files for other
+programs in `my_plan_files`.
 """
 
 from __future__ import annotations
@@ -38,6 +39,7 @@ from logbook.ui.pages.my_plan_computer import (
     found_languages,
     language_text,
 )
+from logbook.ui.pages.my_plan_files import FILE_VIEWS
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
@@ -138,6 +140,7 @@ class MyPlan(ViewPage):
             "sound": SoundView,
             "language": LanguageView,
             "paper": PaperView,
+            **FILE_VIEWS,
         }
 
 
@@ -174,7 +177,7 @@ class HomeView(View):
         ):
             self.column.addWidget(Paragraph(self.look, heading, "heading"))
             # More rows would make the page scroll.
-            most, least_width = {3: (3, 13), 5: (5, 8)}.get(len(subjects), (4, 10))
+            most, least_width = {3: (3, 13), 5: (5, 8), 6: (6, 6)}.get(len(subjects), (4, 10))
             columns = Columns(self.look, most=most, least_width=least_width)
             for name, text in subjects:
                 button = SubjectButton(self.look, text)
@@ -200,6 +203,7 @@ class HomeView(View):
             ("clock", _("Clock")),
             ("sound", _("Sound of a recheck")),
             ("paper", _("Paper")),
+            ("files", _("Files for others")),
         ]
         if len(found_languages()) > 1:
             subjects.append(("language", _("Language")))
@@ -233,6 +237,7 @@ class HomeView(View):
             "sound": sound_state_text(preferences.heard_ring),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
+            "files": _("tables, FHIR"),
         }
 
     def _targets(self) -> str:
