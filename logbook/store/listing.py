@@ -10,6 +10,7 @@ from uuid import UUID
 from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
+from logbook.domain.bringing_in import SideBySide
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.lancets import LancetChange
@@ -29,7 +30,9 @@ from logbook.domain.ticks import TickBook
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 from logbook.store import records
 from logbook.store.columns import read_series
+from logbook.store.engine import reading
 from logbook.store.kit_listing import read_kit, read_strip_uses
+from logbook.store.merging import open_disagreements
 from logbook.store.pages import Query
 from logbook.store.pages import readings as readings_table
 from logbook.store.readings import find_present, read_reading, read_readings
@@ -213,6 +216,11 @@ class Listing:
     def medicine_notes(self, period: Period | None = None) -> list[MedicineNote]:
         """Medicine that was not taken as planned, oldest first."""
         return self._timed(records.MEDICINE_NOTE, period)
+
+    def disagreements(self) -> list[SideBySide]:
+        """What the person has not chosen between yet, readings first."""
+        with reading(self._engine) as connection:
+            return open_disagreements(connection)
 
     def _timed(self, kind: records.RecordKind, period: Period | None) -> list[Any]:
         return sorted(
