@@ -35,6 +35,15 @@ class RefillLine:
     needed_by: date | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class RefillList:
+    """A list to print: whose it is, its lines, each with the name of its meter (empty for none)."""
+
+    person: str
+    lines: tuple[tuple[RefillLine, str], ...]
+    made_at: Moment
+
+
 def stock_outlooks(
     kit: KitData,
     settings: LogSettings,
