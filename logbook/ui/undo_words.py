@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from logbook.book import Action, Done
 from logbook.domain.answers import Answer, Said
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import Moment
@@ -50,6 +51,10 @@ def _what(done: Done, now: Moment) -> str:
             return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(
                 n=done.count
             )
+        case Action.MERGE:
+            return ngettext(
+                "{n} entry from another copy", "{n} entries from another copy", done.count
+            ).format(n=done.count)
         case Action.SETTINGS:
             return _("change of {what}").format(
                 what=changed_settings_text(done.earlier, done.record)
@@ -80,6 +85,8 @@ def _record(record: object, now: Moment) -> str:
             return _at(what_text(record.what), record.at, now)
         case Answer():
             return _("answer: {answer}").format(answer=said_text(record.said))
+        case Disagreement():
+            return _("choice between two entries")
         case LancetChange():
             return _at(_("new lancet"), record.at, now)
         case _:
