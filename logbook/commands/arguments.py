@@ -142,7 +142,9 @@ def _parser() -> argparse.ArgumentParser:
     _add_log(made, argparse.SUPPRESS)
 
     made = command("merge", _("bring in another copy of the same log"))
-    made.add_argument("file", metavar="FILE", type=Path, help=_("the other copy; it stays as it is"))
+    made.add_argument(
+        "file", metavar="FILE", type=Path, help=_("the other copy; it stays as it is")
+    )
     made.add_argument(
         "--dry-run", action="store_true", help=_("say what would happen, and change nothing")
     )

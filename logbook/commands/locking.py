@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -11,7 +10,7 @@ from pathlib import Path
 from logbook.book import Book
 from logbook.domain.errors import CannotWrite
 from logbook.domain.moments import Moment
-from logbook.exchange.locked_copy import ENDING, is_locked, save_locked, unlocked
+from logbook.exchange.locked_copy import is_locked, lock_log, locked_name, unlocked
 from logbook.exchange.phrases import WORDS_FOR_COPY, make_phrase, phrase_of
 from logbook.report.options import Paper
 from logbook.report.recovery_sheet import LockedCopy, recovery_sheet
@@ -29,13 +28,11 @@ def make_locked_copy(book: Book, folder: Path, sheet: Path, now: Moment, paper: 
         raise CannotWrite(folder, why="missing")
     if sheet.resolve().parent == folder.resolve():
         raise CannotWrite(sheet, why="with_sheet")
+    out = folder / locked_name(book.path, now.instant)
     phrase = make_phrase(WORDS_FOR_COPY)
-    with tempfile.TemporaryDirectory(prefix="logbook-") as private:
-        copy = book.make_copy(Path(private))
-        out = folder / f"{copy.name}{ENDING}"
-        told = LockedCopy(book.settings.person_name, out.name, now, phrase)
-        with written_aside(sheet, recovery_sheet(told, paper)):
-            save_locked(copy, out, phrase)
+    told = LockedCopy(book.settings.person_name, out.name, now, phrase)
+    with written_aside(sheet, recovery_sheet(told, paper)):
+        lock_log(book.make_copy, out, phrase)
     return out
 
 

@@ -18,7 +18,8 @@ class Disagreement:
     """One record that says one thing in one copy and another in the other.
 
     `kind` and `about` name the record. `kept` is the version that holds until the person has
-    chosen, `other` the one beside it. `settled_at` (UTC) is when the person chose; None for not yet.
+    chosen, `other` the one beside it. `settled_at` (UTC) is when the person chose, None for not
+    yet.
     """
 
     id: UUID

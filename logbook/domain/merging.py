@@ -78,9 +78,7 @@ class Copy:
 
 @dataclass(frozen=True, slots=True)
 class Merged:
-    """What the taking copy's records become: `becomes` has those that change, `apart` what is new
-    side by side.
-    """
+    """What comes of it: `becomes` has our records that change, `apart` what is new side by side."""
 
     becomes: Mapping[Key, str | None]
     apart: tuple[Disagreement, ...]
@@ -118,9 +116,7 @@ def merge(
             case _Holds.OURS:
                 pass
     _keep_what_is_referred_to(final, ours, theirs, refers)
-    becomes = {
-        key: text for key, text in final.items() if text != _pasts(ours, theirs, key)[0].now
-    }
+    becomes = {key: text for key, text in final.items() if text != _pasts(ours, theirs, key)[0].now}
     there = {("disagreement", str(one.id)) for one in ours.disagreements}
     there |= {key for key, text in final.items() if text is not None}
     new = [one for one in apart if ("disagreement", str(one.id)) not in there]
@@ -136,9 +132,7 @@ def _pasts(ours: Copy, theirs: Copy, key: Key) -> tuple[Past, Past]:
     return our_past, Past(our_past.base) if their_past is None else their_past
 
 
-def _which_holds(
-    key: Key, ours: Copy, theirs: Copy, our_past: Past, their_past: Past
-) -> _Holds:
+def _which_holds(key: Key, ours: Copy, theirs: Copy, our_past: Past, their_past: Past) -> _Holds:
     if not our_past.since:
         return _Holds.THEIRS
     if not their_past.since:
@@ -148,9 +142,7 @@ def _which_holds(
     theirs_went_on = theirs.has_been_at(key, our_past.now)
     if ours_went_on and theirs_went_on:
         # Both have been at both: a choice that the person made in one copy alone tells.
-        chosen, chosen_there = (
-            one.settled.get(key, frozenset()) for one in (ours, theirs)
-        )
+        chosen, chosen_there = (one.settled.get(key, frozenset()) for one in (ours, theirs))
         ours_went_on, theirs_went_on = chosen > chosen_there, chosen_there > chosen
     if ours_went_on != theirs_went_on:
         return _Holds.OURS if ours_went_on else _Holds.THEIRS

@@ -11,8 +11,9 @@ import hashlib
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
 from pathlib import Path
 
 from logbook.domain.errors import CannotRead, CannotWrite, WrongPhrase
@@ -79,6 +80,22 @@ def save_locked(copy: Path, out: Path, phrase: str) -> None:
     if found != hashlib.sha256(content).digest():
         _remove(out)
         raise CannotWrite(out, why="read_back")
+
+
+def locked_name(log: Path, at: datetime) -> str:
+    """What a copy locked at `at` is called, as any copy of that time, and by its format."""
+    return f"{log.stem}-{at.astimezone(UTC):%Y-%m-%dT%H%M%SZ}-asked{log.suffix}{ENDING}"
+
+
+def lock_log(make_copy: Callable[[Path], object], out: Path, phrase: str) -> None:
+    """Lock a fresh copy of the log into `out`; `make_copy` makes a checked one in a folder.
+
+    Raises what `make_copy` and `save_locked` raise; then `out` is not there.
+    """
+    with tempfile.TemporaryDirectory(prefix="logbook-") as private:
+        make_copy(Path(private))
+        (copy,) = Path(private).iterdir()
+        save_locked(copy, out, phrase)
 
 
 @contextmanager

@@ -56,9 +56,7 @@ def recovery_sheet(copy: LockedCopy, paper: Paper) -> bytes:
     flow.block(_words_block(copy.phrase.split(), flow.width))
     flow.gap(6)
     flow.paragraph(_("Small letters, in this order. Without these words nobody can open the copy."))
-    flow.paragraph(
-        _("Keep this sheet apart from the stick. Whoever has both can read everything.")
-    )
+    flow.paragraph(_("Keep this sheet apart from the stick. Whoever has both can read everything."))
     flow.heading(_("How to open it"))
     for number, sentence in enumerate(_steps(), start=1):
         flow.paragraph(f"{number_text(number)}. {sentence}", hanging=22.0)

@@ -38,19 +38,17 @@ def another_copy(other: Path, own: Path, log_id: UUID) -> Iterator[Engine]:
     except DamagedLog as error:
         raise DamagedLog(other, why="another_copy") from error
     try:
-        _make_sure(engine, other, log_id)
+        with reading(engine) as connection:
+            its_id = read_state(connection).log_id
+            is_sound = not audit_log(connection).findings
+    except DamagedLog as error:
+        engine.dispose()
+        raise DamagedLog(other, why="another_copy") from error
+    try:
+        if its_id != log_id:
+            raise NotALog(other, why="other_log")
+        if not is_sound:
+            raise DamagedLog(other, why="another_copy")
         yield engine
     finally:
         engine.dispose()
-
-
-def _make_sure(engine: Engine, other: Path, log_id: UUID) -> None:
-    try:
-        with reading(engine) as connection:
-            its_id = read_state(connection).log_id
-            if its_id != log_id:
-                raise NotALog(other, why="other_log")
-            if audit_log(connection).findings:
-                raise DamagedLog(other, why="another_copy")
-    except DamagedLog as error:
-        raise DamagedLog(other, why="another_copy") from error

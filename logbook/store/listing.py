@@ -31,7 +31,6 @@ from logbook.domain.ticks import TickBook
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 from logbook.store import records
 from logbook.store.columns import read_series
-from logbook.store.engine import reading
 from logbook.store.kit_listing import read_kit, read_strip_uses
 from logbook.store.merging import open_disagreements
 from logbook.store.pages import Query
@@ -225,8 +224,7 @@ class Listing:
 
     def disagreements(self) -> list[SideBySide]:
         """What the person has not chosen between yet, readings first."""
-        with reading(self._engine) as connection:
-            return open_disagreements(connection)
+        return open_disagreements(self._engine)
 
     def _timed(self, kind: records.RecordKind, period: Period | None) -> list[Any]:
         return sorted(

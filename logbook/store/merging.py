@@ -194,23 +194,29 @@ def _both(key: Key, kept: str, other: str, since: datetime) -> str:
 # --- side by side --------------------------------------------------------------------------------
 
 
-def open_disagreements(connection: Connection) -> list[SideBySide]:
+def open_disagreements(engine: Engine) -> list[SideBySide]:
     """What the person has not chosen between yet, readings first.
 
     What holds now is shown, should it have been changed in the meantime. A record that is not there
     any more has nothing to be chosen.
     """
     found = []
-    for stored in read_stored(connection, DISAGREEMENT):
-        one: Disagreement = DISAGREEMENT.record(stored)
-        if one.settled_at is None and (beside := _side_by_side(connection, one)) is not None:
-            found.append(beside)
+    with reading(engine) as connection:
+        for stored in read_stored(connection, DISAGREEMENT):
+            one: Disagreement = DISAGREEMENT.record(stored)
+            if one.settled_at is None and (beside := _side_by_side(connection, one)) is not None:
+                found.append(beside)
     return sorted(found, key=_readings_first)
 
 
 def _readings_first(one: SideBySide) -> tuple[object, ...]:
     when = one.kept.at.instant.isoformat() if isinstance(one.kept, Reading) else ""
-    return (not isinstance(one.kept, Reading), when, one.disagreement.kind, str(one.disagreement.id))
+    return (
+        not isinstance(one.kept, Reading),
+        when,
+        one.disagreement.kind,
+        str(one.disagreement.id),
+    )
 
 
 def _side_by_side(connection: Connection, one: Disagreement) -> SideBySide | None:

@@ -47,14 +47,8 @@ def _is_made_here(done: Done) -> bool:
 def _what(done: Done, now: Moment) -> str:
     record = done.record
     match done.action:
-        case Action.IMPORT:
-            return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(
-                n=done.count
-            )
-        case Action.MERGE:
-            return ngettext(
-                "{n} entry from another copy", "{n} entries from another copy", done.count
-            ).format(n=done.count)
+        case Action.IMPORT | Action.MERGE:
+            return _taken_in(done)
         case Action.SETTINGS:
             return _("change of {what}").format(
                 what=changed_settings_text(done.earlier, done.record)
@@ -75,6 +69,14 @@ def _what(done: Done, now: Moment) -> str:
             return _("change of {what}").format(what=_record(record, now))
         case _:
             return _record(record, now)
+
+
+def _taken_in(done: Done) -> str:
+    if done.action is Action.MERGE:
+        text = ngettext("{n} entry from another copy", "{n} entries from another copy", done.count)
+    else:
+        text = ngettext("{n} entry taken in", "{n} entries taken in", done.count)
+    return text.format(n=done.count)
 
 
 def _record(record: object, now: Moment) -> str:

@@ -32,3 +32,28 @@ def to_choose_text(count: int) -> str:
     return ngettext("{n} entry to choose", "{n} entries to choose", count).format(
         n=number_text(count)
     )
+
+
+def brought_text(brought: BroughtIn) -> str:
+    """The message after another copy was brought in."""
+    if brought.apart:
+        return _("It was brought in. Some entries differ: choose between them.")
+    return _("It was brought in. Undo takes it back.")
+
+
+def pair_title(count: int) -> str:
+    """Above two versions: how many pairs there are."""
+    if not count:
+        return _("Nothing to choose")
+    return ngettext(
+        "Which one is right? There is {n} pair.", "Which one is right? There are {n} pairs.", count
+    ).format(n=number_text(count))
+
+
+def chosen_text(left: int) -> str:
+    """The message after a choice."""
+    if not left:
+        return _("Chosen. Nothing is left to choose.")
+    return ngettext(
+        "Chosen. {n} pair is left to choose.", "Chosen. {n} pairs are left to choose.", left
+    ).format(n=number_text(left))

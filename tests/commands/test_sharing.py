@@ -79,9 +79,7 @@ def test_merge_tells_what_is_to_be_chosen(two: tuple[Path, Path]) -> None:
     assert "To choose between, in the window: 1" in done.out
 
 
-def test_merge_refuses_in_words_and_changes_nothing(
-    two: tuple[Path, Path], tmp_path: Path
-) -> None:
+def test_merge_refuses_in_words_and_changes_nothing(two: tuple[Path, Path], tmp_path: Path) -> None:
     here, there = two
     other = make_log(tmp_path / "b.logbook", make_reading(1))
     text = tmp_path / "notes.txt"

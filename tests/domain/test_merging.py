@@ -7,6 +7,7 @@ such joining: twice is once, either order gives the same, nothing that was writt
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from itertools import count
@@ -93,6 +94,9 @@ def test_a_record_that_another_needs_is_not_taken_back() -> None:
 _moments = count()
 
 
+Deed = tuple[str, object, object]
+
+
 @dataclass
 class Log:
     """A log in memory: what each record is, and every change, as the store keeps them."""
@@ -105,7 +109,7 @@ class Log:
     def copied(self) -> Log:
         return Log(dict(self.records), list(self.changes))
 
-    def change(self, becomes: dict[Key, str | None]) -> None:
+    def change(self, becomes: Mapping[Key, str | None]) -> None:
         steps = {
             key: (self.records.get(key), text)
             for key, text in becomes.items()
@@ -132,7 +136,7 @@ class Log:
                 settled = Disagreement(
                     one.id, one.kind, one.about, one.kept, one.other, later(next(_moments))
                 )
-                becomes = {("disagreement", str(one.id)): _text(settled)}
+                becomes: dict[Key, str | None] = {("disagreement", str(one.id)): _text(settled)}
                 self.change(becomes | ({(one.kind, one.about): one.other} if take_other else {}))
                 return
 
@@ -162,8 +166,9 @@ def _text(one: Disagreement) -> str:
 
 
 def _told(text: str) -> Disagreement:
-    one_id, *others, at = json.loads(text)
-    return Disagreement(UUID(one_id), *others, None if at is None else datetime.fromisoformat(at))
+    one_id, kind, about, kept, other, at = json.loads(text)
+    when = None if at is None else datetime.fromisoformat(at)
+    return Disagreement(UUID(one_id), kind, about, kept, other, when)
 
 
 def _joined(key: Key, kept: str, other: str, _since: datetime) -> str:
@@ -192,7 +197,7 @@ _in_two = st.lists(
 )
 
 
-def _do(log: Log, other: Log, deed: tuple[str, object, object]) -> None:
+def _do(log: Log, other: Log, deed: Deed) -> None:
     match deed:
         case ("write", tuple() as key, str() as text):
             log.change({key: text})
@@ -206,13 +211,13 @@ def _do(log: Log, other: Log, deed: tuple[str, object, object]) -> None:
 
 @given(st.lists(_deeds, max_size=4), _in_two)
 @settings(max_examples=400)
-def test_laws(before: list[tuple[str, object, object]], then: list[tuple[int, object]]) -> None:
+def test_laws(before: list[Deed], then: list[tuple[int, Deed]]) -> None:
     one = Log()
     for deed in before:
         _do(one, one, deed)
     logs = (one, one.copied())
     for which, deed in then:
-        _do(logs[which], logs[1 - which], deed)  # type: ignore[arg-type]
+        _do(logs[which], logs[1 - which], deed)
     check_laws(*logs)
 
 
@@ -252,9 +257,7 @@ def test_a_rule_that_favours_one_side_is_caught(
 
 def _nothing_is_lost(one: Log, other: Log, both: Log) -> None:
     """Every record of either copy is there, or beside, or the other copy went on from it."""
-    beside = {
-        (d.kind, d.about): {d.kept, d.other} for d in both.disagreements()
-    }
+    beside = {(d.kind, d.about): {d.kept, d.other} for d in both.disagreements()}
     went_on = [
         (key, text)
         for _, steps in other.changes

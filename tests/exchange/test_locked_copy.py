@@ -41,8 +41,9 @@ def _hkdf(key: bytes, salt: bytes, info: bytes) -> bytes:
 
 def test_it_is_the_published_format(locked: bytes) -> None:
     """Opened here by the steps of the specification, without the library that made it."""
-    header, mac, rest = locked.partition(b"\n--- ")[0], *locked.partition(b"\n--- ")[2].split(
-        b"\n", 1
+    header, mac, rest = (
+        locked.partition(b"\n--- ")[0],
+        *locked.partition(b"\n--- ")[2].split(b"\n", 1),
     )
     version, stanza, wrapped = header.split(b"\n")
     assert version == b"age-encryption.org/v1"
@@ -91,10 +92,10 @@ def test_it_opens_with_its_words_and_with_no_others(locked: bytes, tmp_path: Pat
     assert not opened.parent.exists()
 
 
-@pytest.mark.parametrize("fault", ["cut in the header", "cut", "cut at a chunk", "flipped", "longer"])
-def test_a_damaged_one_is_told_from_wrong_words(
-    fault: str, locked: bytes, tmp_path: Path
-) -> None:
+@pytest.mark.parametrize(
+    "fault", ["cut in the header", "cut", "cut at a chunk", "flipped", "longer"]
+)
+def test_a_damaged_one_is_told_from_wrong_words(fault: str, locked: bytes, tmp_path: Path) -> None:
     start = locked.index(b"\n--- ") + 49 + 16
     damaged = {
         "cut in the header": locked[:100],
@@ -118,9 +119,7 @@ def test_a_file_that_is_not_locked_is_known(tmp_path: Path) -> None:
     assert not is_locked(tmp_path)
 
 
-def test_it_is_read_back_before_it_is_done(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_it_is_read_back_before_it_is_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     copy, out = tmp_path / "a.logbook", tmp_path / "a.logbook.age"
     copy.write_bytes(CONTENT)
     save_locked(copy, out, PHRASE)

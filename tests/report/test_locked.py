@@ -7,6 +7,7 @@ import subprocess
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pypdfium2
 import pytest
@@ -19,7 +20,7 @@ from logbook.report.recovery_sheet import LockedCopy, recovery_sheet
 from logbook.report.visit import visit_report
 from tests.report.invented import invented_visit
 
-PASSWORD = "acorn bridge candle dolphin eagle"
+WORDS = "acorn bridge candle dolphin eagle"
 
 
 @pytest.fixture(scope="module")
@@ -29,7 +30,7 @@ def plain() -> bytes:
 
 @pytest.fixture(scope="module")
 def locked(plain: bytes) -> bytes:
-    return with_password(plain, PASSWORD)
+    return with_password(plain, WORDS)
 
 
 def words(pdf: bytes, password: str | None = None) -> list[str]:
@@ -41,20 +42,20 @@ def words(pdf: bytes, password: str | None = None) -> list[str]:
 
 
 def test_it_says_the_same_once_opened(plain: bytes, locked: bytes) -> None:
-    assert words(locked, PASSWORD) == words(plain)
+    assert words(locked, WORDS) == words(plain)
     before, after = PdfReader(BytesIO(plain)), PdfReader(BytesIO(locked))
     assert after.is_encrypted
-    assert after.decrypt(PASSWORD) is not PasswordType.NOT_DECRYPTED
+    assert after.decrypt(WORDS) is not PasswordType.NOT_DECRYPTED
     assert after.metadata is not None
     assert before.metadata is not None
     assert after.metadata.title == before.metadata.title
     assert len(after.outline) == len(before.outline) > 0
-    assert after.trailer["/Root"]["/Lang"] == before.trailer["/Root"]["/Lang"]
+    assert after.root_object["/Lang"] == before.root_object["/Lang"]
 
 
 def test_it_is_aes_256_of_the_newest_revision(locked: bytes) -> None:
     """ISO 32000-2, 7.6: V 5, R 6, and the filter AESV3 for strings and streams."""
-    encryption = PdfReader(BytesIO(locked)).trailer["/Encrypt"]
+    encryption: Any = PdfReader(BytesIO(locked)).trailer["/Encrypt"]
     assert (encryption["/V"], encryption["/R"], encryption["/Length"]) == (5, 6, 256)
     for of in ("/StmF", "/StrF"):
         assert encryption["/CF"][encryption[of]]["/CFM"] == "/AESV3"
@@ -62,7 +63,7 @@ def test_it_is_aes_256_of_the_newest_revision(locked: bytes) -> None:
 
 
 def test_without_the_password_nothing_is_read(plain: bytes, locked: bytes) -> None:
-    for wrong in (None, "", "acorn", PASSWORD.upper(), PASSWORD + " "):
+    for wrong in (None, "", "acorn", WORDS.upper(), WORDS + " "):
         with pytest.raises(pypdfium2.PdfiumError, match=r"(?i)password"):
             words(locked, wrong)
         assert PdfReader(BytesIO(locked)).decrypt(wrong or "") is PasswordType.NOT_DECRYPTED
@@ -77,14 +78,14 @@ def test_a_third_reader_opens_it(plain: bytes, tmp_path: Path) -> None:
         pytest.skip("pdftotext is not on this computer")
     file = tmp_path / "report.pdf"
     # This reader's command takes 32 letters of a password at most.
-    password = "acorn bridge candle eagle"
-    file.write_bytes(with_password(plain, password))
+    short = "acorn bridge candle eagle"
+    file.write_bytes(with_password(plain, short))
 
     def read(password: str) -> subprocess.CompletedProcess[bytes]:
         command = [program, "-upw", password, str(file), "-"]
         return subprocess.run(command, capture_output=True, check=False, timeout=60)
 
-    done = read(password)
+    done = read(short)
     assert done.returncode == 0, done.stderr
     assert words(plain)[0].split()[0] in done.stdout.decode()
     assert read("acorn").returncode != 0

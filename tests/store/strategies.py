@@ -9,8 +9,8 @@ from uuid import UUID
 from hypothesis import strategies as st
 
 from logbook.domain.answers import Answer, Asked, Said
-from logbook.domain.glucose import POSSIBLE_STEPS, Glucose, Unit
 from logbook.domain.disagreements import Disagreement
+from logbook.domain.glucose import POSSIBLE_STEPS, Glucose, Unit
 from logbook.domain.happenings import Happening, StripFailure, What
 from logbook.domain.kit.control import ControlBottle, ControlTest
 from logbook.domain.kit.dates import AfterOpening, PrintedDate
