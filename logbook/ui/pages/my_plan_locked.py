@@ -89,6 +89,11 @@ class LockedView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         sheet_of(page).draw()
+        words = Columns(self.look, most=4, least_width=8)
+        for number, word in enumerate(sheet_of(page).phrase.split(), start=1):
+            text = _("{n}. {word}").format(n=number_text(number), word=word)
+            words.add(Paragraph(self.look, text, "title"))
+        self.column.addWidget(words)
         self._told = Sentences(self.look)
         self._told.say(
             (
@@ -97,11 +102,6 @@ class LockedView(View):
             )
         )
         self.column.addWidget(self._told)
-        words = Columns(self.look, most=4, least_width=8)
-        for number, word in enumerate(sheet_of(page).phrase.split(), start=1):
-            text = _("{n}. {word}").format(n=number_text(number), word=word)
-            words.add(Paragraph(self.look, text, "title"))
-        self.column.addWidget(words)
         ways = Columns(self.look, most=2, least_width=14)
         for text, slot in (
             (_("Print the sheet"), self._to_print),
