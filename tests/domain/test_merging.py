@@ -255,6 +255,36 @@ def test_a_rule_that_favours_one_side_is_caught(
         check_laws(first, second)
 
 
+@given(
+    st.lists(_deeds, max_size=3),
+    st.lists(
+        st.tuples(
+            st.integers(0, 2),
+            st.one_of(_deeds, st.tuples(st.just("bring in"), st.integers(0, 2), st.none())),
+        ),
+        max_size=10,
+    ),
+)
+@settings(max_examples=200)
+def test_three_copies_come_to_the_same(before: list[Deed], then: list[tuple[int, Deed]]) -> None:
+    one = Log()
+    for deed in before:
+        _do(one, one, deed)
+    logs = [one, one.copied(), one.copied()]
+    for which, deed in then:
+        other = deed[1] if deed[0] == "bring in" else which
+        assert isinstance(other, int)
+        if deed[0] != "bring in" or other != which:
+            _do(logs[which], logs[other], deed)
+    home, *others = logs
+    for _round in range(3):
+        for other_log in others:
+            home.bring_in(other_log.copied())
+        for other_log in others:
+            other_log.bring_in(home.copied())
+    assert all(one.records == home.records for one in others)
+
+
 def _nothing_is_lost(one: Log, other: Log, both: Log) -> None:
     """Every record of either copy is there, or beside, or the other copy went on from it."""
     beside = {(d.kind, d.about): {d.kept, d.other} for d in both.disagreements()}

@@ -184,9 +184,7 @@ def test_a_locked_copy_asks_for_its_words(two: Two) -> None:
 
 
 @pytest.mark.parametrize("fault", ["another log", "damaged", "no log"])
-def test_what_cannot_be_brought_in_is_told_and_another_can_be_chosen(
-    two: Two, fault: str
-) -> None:
+def test_what_cannot_be_brought_in_is_told_and_another_can_be_chosen(two: Two, fault: str) -> None:
     opened = two.opened
     two.other.unlink()
     if fault == "another log":
