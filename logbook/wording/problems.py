@@ -238,7 +238,6 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
             "These words do not open {subject}. "
             "Nothing was changed; compare each word with the sheet."
         ),
-        "empty": mark("The words are missing. Type the words from the sheet."),
         "unknown_word": mark(
             "“{subject}” is not one of the words that can stand on a sheet. "
             "Compare it with the sheet; only its letters count."
@@ -246,7 +245,10 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         "similar_word": mark(
             "“{subject}” cannot stand on a sheet. Compare it with the sheet; it may be “{like}”."
         ),
-        "word_count": mark("There are more words, or fewer, than on a sheet. A sheet has {count}."),
+        "word_count": mark(
+            "“{subject}” has more words, or fewer, than a sheet has. "
+            "Nothing was changed; compare it with the sheet."
+        ),
     },
     errors.CannotWrite: {
         _GENERAL: mark(
@@ -268,8 +270,8 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
             "Nothing else was changed; try another stick."
         ),
         "with_sheet": mark(
-            "The sheet would lie beside the locked copy. "
-            "Nothing was made; choose another folder for the sheet."
+            "The sheet {subject} would lie beside the locked copy. "
+            "Nothing was made; choose another folder for it."
         ),
         "exists": mark("{subject} is already there. It was left as it is; choose another name."),
     },
@@ -288,6 +290,7 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
 }
 
 _WITHOUT_SUBJECT: dict[type[errors.LogbookError], str] = {
+    errors.WrongPhrase: mark("The words are missing. Type the words from the sheet."),
     errors.NotANumber: mark("There is no number yet. Type what the meter shows."),
     errors.BadMoment: mark("The day or time is missing. Nothing was changed."),
     errors.LogbookError: mark("This did not work. Nothing was changed."),
@@ -314,7 +317,6 @@ def problem_text(error: errors.LogbookError) -> str:
         unit=unit.value,
         example=steps_text(128 if unit is Unit.MG_DL else 71, unit, with_unit=False),
         like=error.facts.get("like", ""),
-        count=error.facts.get("count", ""),
         least=steps_text(least, unit, with_unit=False),
         most=steps_text(most, unit, with_unit=False),
     )

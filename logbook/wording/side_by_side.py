@@ -159,7 +159,7 @@ LABELS = {
     "unit": _UNIT,
     "vial_id": mark("Strip pot"),
     "was_enough_blood": mark("Enough blood"),
-    "was_fasting": mark("Fasting"),
+    "was_fasting": mark("Before eating"),
     "what": _WHAT,
     "who_knows": mark("Who knows how"),
     "why_ended": _WHY,

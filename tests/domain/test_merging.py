@@ -14,7 +14,7 @@ from itertools import count
 from uuid import UUID
 
 import pytest
-from hypothesis import given, note, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.domain import merging
@@ -225,7 +225,6 @@ def check_laws(first: Log, second: Log) -> None:
     into_first, into_second = first.copied(), second.copied()
     found = into_first.bring_in(second)
     into_second.bring_in(first)
-    note(f"{first=}\n{second=}\n{into_first.records=}\n{into_second.records=}")
 
     assert into_first.records == into_second.records, "either order gives the same"
     again = into_first.copied()

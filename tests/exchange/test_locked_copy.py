@@ -207,7 +207,7 @@ def test_typed_in_many_ways(typed: str) -> None:
         (" . 7 ", "empty", "", ""),
         ("acorn bridges candle dolphin eagle fiddle garden", "unknown_word", "bridges", "bridge"),
         ("acorn xyz", "unknown_word", "xyz", ""),
-        ("acorn bridge", "word_count", "", ""),
+        ("acorn bridge", "word_count", "acorn bridge", ""),
     ],
 )
 def test_mistyped_words_are_told_before_they_are_tried(
