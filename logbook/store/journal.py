@@ -79,7 +79,7 @@ class Journal:
         self._first_line = f"# Fingerstick Logbook, changes, form 1, log {log_id}\n".encode()
         self._size: int | None = None
 
-    def append(self, sha256: bytes, line: str) -> bool:
+    def append(self, sha256: bytes, pieces: Iterable[bytes]) -> bool:
         """Add the line of a change that was just committed; False when the journal must be healed.
 
         Never raises: the change is safe in the log whatever becomes of its copy here.
@@ -87,7 +87,7 @@ class Journal:
         try:
             if self._size is None or self.path.stat().st_size != self._size:
                 return False
-            self._write([_line(sha256, line)])
+            self._write(_line(sha256, pieces))
         except OSError:
             self._size = None
             return False
@@ -157,7 +157,7 @@ class Journal:
             return False
         with suppress(DamagedLog):
             header = read_header(connection, known + 1)
-            whole = _line(header.sha256, read_line(connection, header))
+            whole = b"".join(_line(header.sha256, read_line(connection, header)))
             return len(part) <= len(whole) and all(
                 there in (wanted, 0) for there, wanted in zip(part, whole, strict=False)
             )
@@ -246,15 +246,17 @@ def read_lines(path: Path) -> Iterator[JournalLine]:
                 yield JournalLine.parse(line)
 
 
-def _line(sha256: bytes, text: str) -> bytes:
-    return f"{sha256.hex()} {text}\n".encode()
+def _line(sha256: bytes, pieces: Iterable[bytes]) -> Iterator[bytes]:
+    yield f"{sha256.hex()} ".encode()
+    yield from pieces
+    yield b"\n"
 
 
 def _lines_of(sequences: Sequence[int], connection: Connection) -> Iterator[bytes]:
     for sequence in sequences:
         with suppress(DamagedLog):  # a damaged change is never copied
             header = read_header(connection, sequence)
-            yield _line(header.sha256, read_line(connection, header))
+            yield from _line(header.sha256, read_line(connection, header))
 
 
 def _head(path: Path) -> bytes:
