@@ -14,14 +14,13 @@ from logbook.book import Book
 from logbook.commands.fresh_files import nothing_left_on_failure
 from logbook.domain.errors import CannotWrite, LayoutWrong, NoSuchLog
 from logbook.domain.glucose import Unit
-from logbook.domain.moments import Period
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
-from logbook.exchange.delimited import FileRead, read_delimited
+from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import new_readings
+from logbook.exchange.identity import not_there_yet
 from logbook.exchange.layout import Layout
-from logbook.exchange.layout_files import find_layout, shipped_layouts
+from logbook.exchange.layout_files import find_layout, kept_layouts, shipped_layouts
 from logbook.exchange.refusals import RefusedLine
 from logbook.exchange.refused_lines import refused_lines_file
 
@@ -33,6 +32,7 @@ class ImportWish:
     file: Path
     log: Path
     layout: str = ""
+    layouts_kept_in: Path | None = None
     refused_out: Path | None = None
     is_dry_run: bool = False
 
@@ -45,6 +45,7 @@ class ImportOutcome:
     layout_name: str
     lines: int
     added: int
+    noted: int
     already_there: int
     skipped: Mapping[str, int]
     refused: tuple[RefusedLine, ...]
@@ -75,10 +76,11 @@ def import_file(
 
 def _layout_of(wish: ImportWish) -> Layout:
     if wish.layout:
-        return find_layout(wish.layout)
-    fitting = layouts_that_fit(wish.file)
+        return find_layout(wish.layout, wish.layouts_kept_in)
+    fitting = layouts_that_fit(wish.file, wish.layouts_kept_in)
     if len(fitting) != 1:
-        raise LayoutWrong(wish.file, why="none_fits", key="", known=shipped_layouts())
+        known = sorted({*shipped_layouts(), *kept_layouts(wish.layouts_kept_in)})
+        raise LayoutWrong(wish.file, why="none_fits", key="", known=known)
     return fitting[0]
 
 
@@ -96,28 +98,19 @@ def _check_refused_out(wish: ImportWish) -> None:
 
 
 def _into_book(wish: ImportWish, layout: Layout, book: Book, now: datetime) -> ImportOutcome:
-    found = read_delimited(wish.file, layout, book.settings.home_zone, now)
-    added = _not_there_yet(book, found.readings)
+    found = read_diary(wish.file, layout, book.settings.home_zone, now)
+    added = not_there_yet(book, found.readings)
     with refused_lines_file(wish.refused_out, found.refused):
         if added and not wish.is_dry_run:
             book.take_in(added, wish.file.name)
     return _outcome(wish, layout, found, len(added), has_made_log=False)
 
 
-def _not_there_yet(book: Book, readings: tuple[Reading, ...]) -> list[Reading]:
-    if not readings:
-        return []
-    starts_at = book.settings.day_starts_at
-    days = [reading.at.day(starts_at) for reading in readings]
-    ids = book.has_records(reading.id for reading in readings)
-    return new_readings(readings, ids, book.series(Period(min(days), max(days))))
-
-
 def _into_new_log(
     wish: ImportWish, layout: Layout, clock: Callable[[], datetime], computer_zone: str
 ) -> ImportOutcome:
     zone = layout.zone or computer_zone
-    found = read_delimited(wish.file, layout, zone, clock())
+    found = read_diary(wish.file, layout, zone, clock())
     with refused_lines_file(wish.refused_out, found.refused):
         if found.readings and not wish.is_dry_run:
             unit = layout.unit or _usual_unit(found.readings)
@@ -151,6 +144,7 @@ def _outcome(
         layout_name=layout.name,
         lines=found.lines,
         added=added,
+        noted=found.noted,
         already_there=len(found.readings) - added,
         skipped=found.skipped,
         refused=found.refused,
