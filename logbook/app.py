@@ -154,12 +154,20 @@ def _show(desk: Desk, log_path: Path) -> int:
         _fit_to_screen(window)
         window.show()
         QTimer.singleShot(0, window, lambda: _listen(window, log_path))
+        QTimer.singleShot(0, window, lambda: _remind(desk, window))
         return QApplication.exec()
     finally:
         problems.restore()
         window.keep_typed()
         window.deleteLater()
         QApplication.processEvents()
+
+
+def _remind(desk: Desk, window: MainWindow) -> None:
+    """Once the window is there: reminders need more modules than the page that opens."""
+    from logbook.ui.reminders import Reminders
+
+    Reminders(desk, window)  # the window keeps it
 
 
 def _fit_to_screen(window: MainWindow) -> None:

@@ -23,6 +23,7 @@ from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
 from logbook.domain.health import Health
+from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.kit.meter_care import MeterAverage
@@ -31,6 +32,7 @@ from logbook.domain.kit.strips import StripUse
 from logbook.domain.laboratory import LabA1C
 from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.calendar_days import PlanFacts
 from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PutAside
 from logbook.domain.readings import CrossedOut, Doubt, Reading
 from logbook.domain.series import Series
@@ -290,6 +292,10 @@ class Book:
         """When lancets were changed, oldest first."""
         return self._listing.lancet_changes(period)
 
+    def puncture_notes(self) -> list[PunctureNote]:
+        """How punctures went (depth, blood, pain), oldest first."""
+        return self._listing.puncture_notes()
+
     def spells(self) -> list[Spell]:
         """Stretches that were not ordinary, in order of their first day."""
         return self._listing.spells()
@@ -333,6 +339,17 @@ class Book:
     def meal_starts(self, period: Period | None = None) -> list[MealStart]:
         """First bites of meals, oldest first."""
         return self._listing.meal_starts(period)
+
+    def plan_facts(self, meals: Period | None = None) -> PlanFacts:
+        """All that says which checks are asked; `meals` are the days whose first bites matter."""
+        return PlanFacts(
+            plans=tuple(self.plans()),
+            pauses=tuple(self.pauses()),
+            put_asides=tuple(self.put_asides()),
+            spells=tuple(self.spells()),
+            appointments=tuple(self.appointments()),
+            meal_starts=tuple(self.meal_starts(meals)),
+        )
 
     def ticks(self) -> TickBook:
         """What was told about medicines and health, asked as of a day."""

@@ -148,6 +148,23 @@ def _report(wanted: Namespace) -> int:
     return 0
 
 
+def _export(wanted: Namespace) -> int:
+    from logbook.book import Book
+    from logbook.commands.plain_line import one_line
+    from logbook.commands.reading_log import check_out
+    from logbook.exchange.plan_calendar import calendar_of_year
+    from logbook.whole_file import write_whole
+    from logbook.wording import _
+
+    now, log = _here(), _log(wanted)
+    check_out(wanted.out, log)
+    with Book.open(log, _now, read_only=True) as book:
+        content = calendar_of_year(book.plan_facts(), book.kit(), book.settings, now)
+    write_whole(wanted.out, content)
+    _say([_("The calendar is in {file}.").format(file=one_line(wanted.out))])
+    return 0
+
+
 def _check(wanted: Namespace) -> int:
     from logbook.book import check_log
     from logbook.commands.check_page import check_lines, problem_found
@@ -234,6 +251,7 @@ _COMMANDS = {
     "import": _import,
     "summary": _summary,
     "report": _report,
+    "export": _export,
     "check": _check,
     "backup": _backup,
     "restore": _restore,

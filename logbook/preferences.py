@@ -37,6 +37,9 @@ class Preferences:
     `hours_24` is whether clock times run to 24, None for the usage of the country.
     `put_off` names what of the short list was put off, a word for each time. `heard_ring` is
     whether the person heard the sound of a recheck when asked, None while nobody asked.
+    `printed_for` is the id of the appointment for which the report was printed or saved last.
+    Reminders come in the window; `reminds_outside` on the desktop too, `reminds_with_sound` heard
+    as well, neither between `quiet_from` and `quiet_until` (as "22:00", empty for no quiet hours).
     """
 
     text_percent: int = 100
@@ -47,6 +50,11 @@ class Preferences:
     hours_24: bool | None = None
     put_off: str = ""
     heard_ring: bool | None = None
+    printed_for: str = ""
+    reminds_outside: bool = False
+    reminds_with_sound: bool = False
+    quiet_from: str = "22:00"
+    quiet_until: str = "07:00"
 
 
 def read_preferences(path: Path) -> Preferences:
@@ -84,7 +92,7 @@ def _is_allowed(name: str, value: object) -> bool:
         # True is 1 to Python, and no text size.
         return any(type(value) is type(one) and value == one for one in _ALLOWED[name])
     match name:
-        case "has_large_keys":
+        case "has_large_keys" | "reminds_outside" | "reminds_with_sound":
             return isinstance(value, bool)
         case _:
             return isinstance(value, str) and len(value) <= _LONGEST_TEXT

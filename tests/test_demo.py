@@ -14,6 +14,12 @@ from logbook.demo.story import Story
 from logbook.domain.answers import Said
 from logbook.domain.glucose import Kind
 from logbook.domain.happenings import What
+from logbook.domain.kit.comparison import ComparisonVerdict, compared
+from logbook.domain.kit.control_results import ControlResult, result_of
+from logbook.domain.kit.meters import own_meters
+from logbook.domain.kit.strip_accounts import account_of
+from logbook.domain.kit.supplies import SupplyKind
+from logbook.domain.kit.vial_life import stock_vials, vial_in_use
 from logbook.domain.lows import WarningSigns
 from logbook.domain.moments import Moment, Period
 from logbook.domain.punctures import Past, punctures_of, recent
@@ -24,6 +30,7 @@ from logbook.domain.sites import SiteUse
 from logbook.domain.spells import SpellKind
 from logbook.domain.summary import summarise
 from logbook.domain.targets import SetBy, TargetKind
+from logbook.domain.ticks import About, Told
 
 ZONE = "America/Chicago"
 NOW = Moment.at(datetime(2026, 3, 31, 15, 0, tzinfo=UTC), ZONE)
@@ -194,3 +201,39 @@ def test_the_file_is_a_sound_database(demo_path: Path) -> None:
         assert connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
         assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
     connection.close()
+
+
+def test_the_kit_is_whole_and_its_sums_are_right(book: Book) -> None:
+    kit = book.kit()
+    own = own_meters(kit.meters, date(2026, 3, 31))
+    for meter in own:
+        vial = vial_in_use(meter.id, kit)
+        assert vial is not None, meter.name
+        account = account_of(vial, kit)
+        assert account.beyond == 0
+        assert 0 < account.left < account.count
+    assert len(stock_vials(own[0].id, kit)) == 1
+    assert all(result_of(test, kit) is ControlResult.PASS for test in kit.control_tests)
+    assert {supply.kind for supply in kit.supplies} == {SupplyKind.STRIPS, SupplyKind.LANCETS}
+    assert all(supply.exact_type.startswith("invented") for supply in kit.supplies)
+    (pair,) = kit.lab_comparisons
+    assert compared(pair).verdict is ComparisonVerdict.WITHIN
+    ids = {reading.id for reading in book.readings()}
+    assert len(kit.puncture_notes) == 4
+    assert {note.about for note in kit.puncture_notes} <= ids
+    assert book.ticks().told(About.INSULIN, date(2026, 3, 31)) is Told.YES
+    assert len(book.a1cs()) == 1
+
+
+def test_the_average_of_the_meter_is_that_of_its_readings(book: Book) -> None:
+    (average,) = book.meter_averages()
+    held = [
+        reading.glucose.steps
+        for reading in book.readings()
+        if reading.meter_id == average.meter_id
+        and date(2026, 3, 16) <= reading.at.wall.date() <= date(2026, 3, 29)
+        and reading.at.instant <= average.at.instant
+    ]
+    assert average.at.wall.date() == date(2026, 3, 29)
+    assert average.count == len(held)
+    assert average.glucose.steps == round(sum(steps for steps in held if steps) / len(held))

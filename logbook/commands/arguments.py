@@ -111,6 +111,19 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("--appendix", action="store_true", help=_("add the pages on method and kit"))
     _add_log(made, argparse.SUPPRESS)
 
+    made = command("export", _("your plan and its dates, for other programs"))
+    made.add_argument(
+        "--format",
+        type=_one_of("calendar"),
+        required=True,
+        metavar="calendar",
+        help=_("calendar: a file that a phone takes in and rings by"),
+    )
+    made.add_argument(
+        "--out", metavar="FILE", type=Path, required=True, help=_("where to write it")
+    )
+    _add_log(made, argparse.SUPPRESS)
+
     made = command("check", _("read the whole log and its copies, and say what is sound"))
     _add_log(made, argparse.SUPPRESS)
 

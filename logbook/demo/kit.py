@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 
-from logbook.demo.events import Event, Kept
+from logbook.demo.events import AverageRead, Event, Kept, PrickTold
 from logbook.demo.story import FIRST_DAY, LAST_VISIT, Story, record_id
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.kit.control import ControlBottle, ControlTest
 from logbook.domain.kit.dates import AfterOpening, PrintedDate
-from logbook.domain.kit.meter_care import MeterEvent, MeterWhat
+from logbook.domain.kit.meter_care import LabComparison, MeterEvent, MeterWhat
 from logbook.domain.kit.sharps import SharpsContainer
 from logbook.domain.kit.strips import ControlRange, Vial, WhyEnded
-from logbook.domain.kit.supplies import ForLows, LowSupply
+from logbook.domain.kit.supplies import ForLows, LowSupply, Supply, SupplyKind
 from logbook.domain.laboratory import A1CUnit, LabA1C
 from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.slots import Slot
@@ -25,6 +25,15 @@ from logbook.wording import _
 _POTS = ((FIRST_DAY, 112), (116, 108), (83, 115), (48, 104), (17, 111))
 _STRIPS = 50
 _LEVEL = "normal"
+_HANDBAG_POT, _HANDBAG_STRIPS = 62, 50
+_BOUGHT = 20
+# Days before today, the depth in tenths, enough blood or not, pain or not.
+_PRICKS = (
+    (46, 20, False, False),
+    (45, 30, True, False),
+    (12, 35, True, True),
+    (9, 30, True, False),
+)
 
 
 def kit_events(story: Story) -> Iterator[Event]:
@@ -32,6 +41,11 @@ def kit_events(story: Story) -> Iterator[Event]:
     yield from _pots_and_tests(story)
     yield _things_of_the_first_day(story)
     yield _at_the_visit(story)
+    yield _handbag_pot(story)
+    yield _stock(story)
+    yield from _pricks_told(story)
+    bedside = story.meters()[0]
+    yield AverageRead(story.moment(2, 8, 40), record_id("meter average"), bedside.id, 14)
 
 
 def _pots_and_tests(story: Story) -> Iterator[Event]:
@@ -77,6 +91,71 @@ def _pots_and_tests(story: Story) -> Iterator[Event]:
         )
         yield Kept(at.instant, (test,))
         before = vial
+
+
+def _handbag_pot(story: Story) -> Event:
+    """The small pot that goes along in the handbag, opened at its usual pace."""
+    opened = story.moment(_HANDBAG_POT, 11, 30)
+    vial = Vial(
+        id=record_id("vial handbag"),
+        meter_id=story.meters()[1].id,
+        count=_HANDBAG_STRIPS,
+        written_at=opened.instant,
+        lot="IN9",
+        expires=PrintedDate.from_code(f"{story.today.year + 1}-04"),
+        after_opening=AfterOpening.from_code("90d"),
+        opened_at=opened.instant,
+        opened_on=story.day(_HANDBAG_POT),
+    )
+    return Kept(opened.instant, (vial,))
+
+
+def _stock(story: Story) -> Event:
+    """What came from the pharmacy, by its exact type."""
+    bought = story.moment(_BOUGHT, 15, 20).instant
+    bedside, handbag = story.meters()[:2]
+    unopened = Vial(
+        id=record_id("vial in stock"),
+        meter_id=bedside.id,
+        count=_STRIPS,
+        written_at=bought,
+        lot="IN6",
+        expires=PrintedDate.from_code(f"{story.today.year + 1}-11"),
+        after_opening=AfterOpening.from_code("90d"),
+    )
+    day = story.day(_BOUGHT)
+    supplies = [
+        Supply(
+            record_id("supply strips"),
+            SupplyKind.STRIPS,
+            _("invented strips, type 4"),
+            bought,
+            meter_id=bedside.id,
+        ),
+        Supply(
+            record_id("supply strips handbag"),
+            SupplyKind.STRIPS,
+            _("invented strips, type 2"),
+            bought,
+            meter_id=handbag.id,
+        ),
+        Supply(
+            record_id("supply lancets"),
+            SupplyKind.LANCETS,
+            _("invented lancets, 30 gauge"),
+            bought,
+            count=60,
+            counted_on=day,
+        ),
+    ]
+    return Kept(bought, (unopened, *supplies))
+
+
+def _pricks_told(story: Story) -> Iterator[Event]:
+    """She tells of a prick only when something was wrong, and once that it went well again."""
+    for number, (days_ago, depth, was_enough, did_hurt) in enumerate(_PRICKS):
+        when = story.moment(days_ago, 8, 30).instant
+        yield PrickTold(when, record_id(f"prick {number}"), depth, was_enough, did_hurt)
 
 
 def _bottle(story: Story, days_ago: int, name: str) -> ControlBottle:
@@ -160,4 +239,15 @@ def _at_the_visit(story: Story) -> Event:
         clock.instant,
         clock_ahead_minutes=2,
     )
-    return Kept(evening.instant, (plan, a1c, checked))
+    drawn = story.moment(LAST_VISIT, 8, 5)
+    pair = LabComparison(
+        record_id("comparison"),
+        story.meters()[0].id,
+        drawn,
+        evening.instant,
+        Glucose.number(138, Unit.MG_DL),
+        Glucose.number(131, Unit.MG_DL),
+        minutes_apart=8,
+        was_fasting=True,
+    )
+    return Kept(evening.instant, (plan, a1c, checked, pair))

@@ -7,13 +7,13 @@ latest lows always, the rest evenly over time. How marks look is for those who d
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 
 from logbook.domain.glucose import Unit
 from logbook.domain.levels import LOW_BELOW
 from logbook.domain.moments import MINUTES_A_DAY, Period
-from logbook.domain.picture import StateJudge, in_target_range
+from logbook.domain.picture import Marks, StateJudge, in_target_range
 from logbook.domain.series import OUTSIDE_FIGURES, Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
@@ -64,6 +64,14 @@ def picture_marks(
         state = judge.state(wall, steps, unit, series.slots[index])
         shown.append(PictureMark((wall - first_minute) % MINUTES_A_DAY, steps, unit, state))
     return shown, len(low) + len(rest)
+
+
+def marks_over_day(marks: Marks, period: Period, day_starts_at: time) -> Marks:
+    """The marks of a picture over time laid over one day: minutes since the person's day began."""
+    first, _end = period.wall_minutes(day_starts_at)
+    return replace(
+        marks, wall_minutes=tuple((wall - first) % MINUTES_A_DAY for wall in marks.wall_minutes)
+    )
 
 
 def evenly(indices: list[int], most: int) -> list[int]:

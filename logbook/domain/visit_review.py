@@ -22,6 +22,7 @@ from logbook.domain.meter_average import LogAndMeter, compare_with_meter
 from logbook.domain.moments import DAY_STARTS_AT, Period
 from logbook.domain.plan.calendar_days import PlanFacts
 from logbook.domain.plan.done import PlanDone, plan_done
+from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.readings import Reading
 from logbook.domain.summary import Summary, summarise
 from logbook.domain.visit_data import VisitData
@@ -136,7 +137,15 @@ def review_of(data: VisitData, summary: Summary) -> VisitReview:
         period,
         medicines_changed=changed,
     )
-    kit = kit_summary(data.kit, period, settings, data.ticks, data.made_at, data.kit_readings)
+    kit = kit_summary(
+        data.kit,
+        period,
+        settings,
+        data.ticks,
+        data.made_at,
+        data.kit_readings,
+        plan_strips_a_day(data.plans, data.made_at.day(settings.day_starts_at)),
+    )
     return VisitReview(
         findings=findings,
         calls=listed,

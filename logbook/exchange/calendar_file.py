@@ -154,7 +154,8 @@ def _single_event(check: DayCheck, stamp: datetime) -> Event:
 
 def _visit_event(appointment: Appointment, stamp: datetime) -> Event:
     at = appointment.at
-    fact = DatedFact(ReminderKind.APPOINTMENT, appointment.day, appointment.with_whom, at)
+    # The calendar shows the time itself.
+    fact = DatedFact(ReminderKind.APPOINTMENT, appointment.day, appointment.with_whom)
     title = _text(fact_text(fact))
     uid = uuid5(appointment.id, "appointment")
     if at is None:

@@ -11,6 +11,7 @@ from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
 from logbook.domain.happenings import Happening
+from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.kit.meter_care import MeterAverage
@@ -137,6 +138,11 @@ class Listing:
     def lancet_changes(self, period: Period | None = None) -> list[LancetChange]:
         """When lancets were changed, oldest first."""
         return self._timed(records.LANCET_CHANGE, period)
+
+    def puncture_notes(self) -> list[PunctureNote]:
+        """How punctures went, oldest first."""
+        found: list[PunctureNote] = read_records(self._engine, records.PUNCTURE_NOTE)
+        return sorted(found, key=lambda one: (one.at, one.id))
 
     def spells(self) -> list[Spell]:
         """Stretches that were not ordinary, in order of their first day."""

@@ -66,6 +66,7 @@ class Desk(QObject):
         )
         self.news = News(book, self)
         self.work = Work(self)
+        self._visited: tuple[date, date] | None = None
         self._preferences_path = preferences_path
         # The names of the pages that there are; the window tells them.
         self.page_names: frozenset[str] = frozenset()
@@ -77,6 +78,26 @@ class Desk(QObject):
     def today(self) -> date:
         """The person's own day; it begins when they said it does."""
         return self.now().day(self.book.settings.day_starts_at)
+
+    @property
+    def is_after_visit(self) -> bool:
+        """Whether what was decided at a visit is being written down."""
+        return self._visited is not None and self._visited[1] == self.today()
+
+    @property
+    def changes_from(self) -> date:
+        """The day from which a change holds unless another is told: the visit's, else today."""
+        if self._visited is not None and self.is_after_visit:
+            return self._visited[0]
+        return self.today()
+
+    def begin_after_visit(self, day: date) -> None:
+        """From now on, and for today, changes are those decided at the visit of `day`."""
+        self._visited = (day, self.today())
+
+    def end_after_visit(self) -> None:
+        """What was decided is written down."""
+        self._visited = None
 
     def say(self, text: str) -> None:
         """A message in the bar; it stays until the next action and is read out."""

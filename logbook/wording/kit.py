@@ -5,17 +5,20 @@ Control tests and meters are in `kit_control`, the names of codes in `kit_terms`
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from logbook.domain.kit.dates import AfterOpening, PrintedDate
 from logbook.domain.kit.low_supplies import WARNED_DAYS, LowSupplyState
+from logbook.domain.kit.refill import RefillLine
 from logbook.domain.kit.sharps import SharpsCount, SharpsState
 from logbook.domain.kit.strip_accounts import CountGap, GapQuestion, VialAccount
 from logbook.domain.kit.strip_stock import StockOutlook
+from logbook.domain.kit.strips import Vial
 from logbook.domain.kit.vial_life import Life, LifeState, WhyUntil, life_state
 from logbook.wording import _, ngettext
 from logbook.wording.dates import day_text, month_text, relative_day_text
-from logbook.wording.kit_terms import for_lows_text
+from logbook.wording.kit_terms import for_lows_text, supply_kind_text
 from logbook.wording.numbers import days_text, number_text
 
 # --- strips ---------------------------------------------------------------------------------------
@@ -123,6 +126,15 @@ def strips_rubbish() -> str:
 # --- stock ----------------------------------------------------------------------------------------
 
 
+def unopened_text(vials: Sequence[Vial]) -> str:
+    """What lies unopened: "Unopened: 2 pots, 100 strips."."""
+    if not vials:
+        return _("Nothing unopened is written down.")
+    pots = ngettext("{n} pot", "{n} pots", len(vials)).format(n=number_text(len(vials)))
+    strips = strips_text(sum(vial.count for vial in vials))
+    return _("Unopened: {pots}, {strips}.").format(pots=pots, strips=strips)
+
+
 def stock_text(outlook: StockOutlook, today: date) -> str:
     """How long the strips last, and by when to order."""
     parts = [_("{strips} in date.").format(strips=strips_text(outlook.strips))]
@@ -168,6 +180,31 @@ def only_what_fits() -> str:
     return _("Only what fits your meter. Compare the name on the pack with this list.")
 
 
+def refill_name(line: RefillLine, meter: str = "") -> str:
+    """What a line of the refill list is about: "Test strips for bedside"."""
+    name = supply_kind_text(line.kind)
+    return _("{what} for {meter}").format(what=name, meter=meter) if meter else name
+
+
+def refill_state(line: RefillLine, today: date) -> str:
+    """The rest of the line: its exact type, how many are there, and by when to order."""
+    parts = [line.exact_type or _("Its exact type is not written down")]
+    if line.count is not None:
+        count = number_text(line.count)
+        if line.counted_on is None or line.counted_on == today:
+            parts.append(_("{count} there").format(count=count))
+        else:
+            day = day_text(line.counted_on)
+            parts.append(_("{count} there on {day}").format(count=count, day=day))
+    if line.needed_by is not None:
+        parts.append(
+            _("order now")
+            if line.needed_by <= today
+            else _("order by {day}").format(day=day_text(line.needed_by))
+        )
+    return ", ".join(parts)
+
+
 def reserve_text(strips: int) -> str:
     """That some strips are kept back."""
     return _("{strips} are kept back for a sick day.").format(strips=strips_text(strips))
@@ -188,9 +225,23 @@ def lancet_reuse() -> str:
 
 def depth_text(depth_tenths: int) -> str:
     """The depth to set for a finger."""
-    whole = depth_tenths % 10 == 0
-    depth = number_text(depth_tenths / 10, 0 if whole else 1)
-    return _("Depth {depth} worked on this finger lately.").format(depth=depth)
+    return _("Depth {depth} worked on this finger lately.").format(depth=depth_number(depth_tenths))
+
+
+def depth_number(depth_tenths: int) -> str:
+    """A number of the dial: "2", "2.5"."""
+    is_whole = depth_tenths % 10 == 0
+    return number_text(depth_tenths / 10, 0 if is_whole else 1)
+
+
+def after_pain() -> str:
+    """What helps the next time when a prick hurt. Common practice, no source."""
+    return _("Other fingers come first for 3 days. Set the device one step shallower next time.")
+
+
+def after_little_blood() -> str:
+    """What helps when too little blood came. Common practice, no source."""
+    return _("Next time wash warm and let the hand hang down. Then go one step deeper.")
 
 
 def sharps_text(count: SharpsCount, today: date) -> str:
@@ -234,7 +285,7 @@ def _sharps(count: int) -> str:
 # --- things for a low -----------------------------------------------------------------------------
 
 
-def low_supply_text(one: LowSupplyState, today: date) -> str:
+def low_supply_text(one: LowSupplyState, today: date, *, with_name: bool = True) -> str:
     """One thing for lows: whether it is there, where, and until when."""
     supply = one.supply
     name = for_lows_text(supply.kind)
@@ -243,6 +294,8 @@ def low_supply_text(one: LowSupplyState, today: date) -> str:
     parts = [_("{name}: at hand.").format(name=name)]
     if supply.place:
         parts = [_("{name}: {place}.").format(name=name, place=supply.place)]
+    if not with_name:
+        parts = [_("Kept here: {place}.").format(place=supply.place)] if supply.place else []
     if supply.expires is not None:
         day = supply.expires.last_day
         if one.state is LifeState.OUT_OF_DATE:

@@ -16,11 +16,12 @@ from logbook.domain.kit.control_due import (
     DueReason,
 )
 from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.meter_care import MeterEvent
 from logbook.domain.kit.strips import ControlRange
 from logbook.domain.moments import Moment
 from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import moment_text
-from logbook.wording.kit_terms import unfair_text
+from logbook.wording.kit_terms import meter_what_text, unfair_text
 from logbook.wording.numbers import glucose_text, number_text, range_text
 
 _DUE = {
@@ -60,6 +61,11 @@ def no_control_solution() -> str:
 def never_a_reading() -> str:
     """On the page of a control test."""
     return _("A control test is never a reading and is in no figure.")
+
+
+def control_how() -> str:
+    """How a control test is made."""
+    return _("Shake the bottle. Wipe the first drop away, and use the second.")
 
 
 def standing_text(standing: ControlStanding, now: Moment) -> str:
@@ -164,6 +170,21 @@ def clock_ahead_text(minutes: int) -> str:
         "The meter's clock is {n} minutes behind.",
         -minutes,
     ).format(n=number_text(-minutes))
+
+
+def clock_checked_text(check: MeterEvent, now: Moment) -> str:
+    """What the last look at the meter's clock showed, and when that was."""
+    when = moment_text(check.at, now)
+    return _("{state} Checked {when}.").format(
+        state=clock_ahead_text(check.clock_ahead_minutes or 0), when=when
+    )
+
+
+def meter_event_text(event: MeterEvent, now: Moment) -> str:
+    """What happened to a meter, and when: "Dropped: November 3 at 9:10 AM."."""
+    return _("{what}: {when}.").format(
+        what=meter_what_text(event.what), when=moment_text(event.at, now)
+    )
 
 
 # --- laboratory -----------------------------------------------------------------------------------

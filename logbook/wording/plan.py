@@ -16,6 +16,7 @@ from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, Pause, PlannedCh
 from logbook.domain.plan.reminders import DatedFact, Reminder, ReminderKind
 from logbook.domain.plan.starting_points import Schedule, Situation, checks_a_week
 from logbook.domain.slots import Slot
+from logbook.domain.targets import SetBy
 from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import (
     clock_text,
@@ -26,6 +27,7 @@ from logbook.wording.dates import (
     weekday_text,
 )
 from logbook.wording.numbers import count_of_text, number_text
+from logbook.wording.targets import not_agreed_text
 from logbook.wording.terms import slot_phrase, slot_text
 
 # --- what is due ----------------------------------------------------------------------------------
@@ -94,6 +96,16 @@ def _heading(check: DueCheck) -> str:
     if check.reason is Reason.ILL:
         return _("Extra check")
     return _("Before breakfast") if check.slot is Slot.FASTING else slot_text(check.slot)
+
+
+def put_aside_text(slot: Slot) -> str:
+    """What is said after "Not today"."""
+    return _("Not asked again today: {check}.").format(check=slot_phrase(slot))
+
+
+def eating_text(slot: Slot, at: Moment) -> str:
+    """What is said after "I start eating now": when the check after that meal is due."""
+    return _("Check at {time}: {check}.").format(time=clock_text(at), check=slot_phrase(slot))
 
 
 def next_check_sentence(due: Due, now: Moment) -> str:
@@ -189,6 +201,34 @@ def _in_order(check: PlannedCheck) -> tuple[int, str]:
     return list(Slot).index(check.slot), check.at.isoformat()
 
 
+def who_set_plan_text(plan: CheckPlan) -> str:
+    """Whose plan it is, and whether it is agreed: "Set by your provider"."""
+    if plan.set_by is SetBy.SELF:
+        return _("Your own choice")
+    if plan.set_by is SetBy.PROVIDER:
+        if plan.set_by_name:
+            return _("Set by {name}").format(name=plan.set_by_name)
+        return _("Set by your provider")
+    return _("From a published schedule, {remark}").format(remark=not_agreed_text())
+
+
+def plan_days_text(plan: CheckPlan, today: date) -> str:
+    """From when it holds: "Holds since March 3, 2026", "Holds from tomorrow"."""
+    if plan.holds_from > today:
+        words = _("Holds from {day}")
+    elif plan.holds_from == today:
+        return _("Holds from today")
+    else:
+        words = _("Holds since {day}")
+    return words.format(day=day_text(plan.holds_from))
+
+
+def plan_count_text(plan: CheckPlan) -> str:
+    """How many checks that is: "9 checks a week"; rounded where days take turns."""
+    count = round(checks_a_week(plan.checks))
+    return ngettext("{n} check a week", "{n} checks a week", count).format(n=number_text(count))
+
+
 _SITUATION = {
     Situation.MEALTIME_INSULIN: mark("Insulin at meals"),
     Situation.BASAL_INSULIN: mark("Long-acting insulin only"),
@@ -267,14 +307,14 @@ def reminder_text(reminder: Reminder) -> str:
 
 
 _FACT = {
-    ReminderKind.DISCARD_DATE: mark("Use until today: {about}"),
+    ReminderKind.DISCARD_DATE: mark("Last day of use: {about}"),
     ReminderKind.CONTROL_TEST: mark("Make a control test: {about}"),
     ReminderKind.STOCK: mark("Time to order: {about}"),
     ReminderKind.APPOINTMENT: mark("Appointment: {about}"),
 }
 
 _FACT_ALONE = {
-    ReminderKind.DISCARD_DATE: mark("Something in your kit may be used until today"),
+    ReminderKind.DISCARD_DATE: mark("Last day of use of something in your kit"),
     ReminderKind.CONTROL_TEST: mark("Make a control test"),
     ReminderKind.STOCK: mark("Time to order supplies"),
     ReminderKind.APPOINTMENT: mark("Appointment"),
@@ -282,21 +322,37 @@ _FACT_ALONE = {
 
 
 def fact_text(fact: DatedFact) -> str:
-    """What falls on a day, without the day: "Use until today: strips, bedside"."""
+    """What falls on a day, without the day: "Last day of use: test strips, bedside"."""
     if fact.kind is ReminderKind.CLOCK_CHANGE:
         if fact.minutes > 0:
             return _("The clocks go forward. Set the clock of every meter")
         return _("The clocks go back. Set the clock of every meter")
+    if fact.kind is ReminderKind.APPOINTMENT:
+        return _appointment_text(fact)
     if fact.about:
         return _(_FACT[fact.kind]).format(about=fact.about)
     return _(_FACT_ALONE[fact.kind])
 
 
+def _appointment_text(fact: DatedFact) -> str:
+    """An appointment: "Appointment tomorrow at 10:30 AM: Dr. Invented"."""
+    if fact.at is None:
+        text = _("Appointment tomorrow") if fact.is_day_before else _("Appointment")
+    elif fact.is_day_before:
+        text = _("Appointment tomorrow at {time}").format(time=clock_text(fact.at))
+    else:
+        text = _("Appointment at {time}").format(time=clock_text(fact.at))
+    return _("{what}: {who}").format(what=text, who=fact.about) if fact.about else text
+
+
 def reminder_line(reminder: Reminder, now: Moment) -> str:
-    """A reminder with its day and time, for the list in the window."""
-    return _("{when}: {what}").format(
-        when=moment_text(reminder.at, now), what=reminder_text(reminder)
-    )
+    """A reminder with its day, a check with its time as well, for the list in the window."""
+    if reminder.fact is None:
+        when = moment_text(reminder.at, now)
+    else:
+        when = relative_day_text(reminder.fact.day, now.wall.date())
+    text = _("{when}: {what}").format(when=when, what=reminder_text(reminder))
+    return text[:1].upper() + text[1:]
 
 
 def calendar_name() -> str:

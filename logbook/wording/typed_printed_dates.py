@@ -7,6 +7,7 @@ from datetime import date
 
 from logbook.domain.errors import BadMoment
 from logbook.domain.kit.dates import PrintedDate
+from logbook.wording.dates import day_text
 from logbook.wording.typed_days import Toward, month_number, read_day
 
 _MONTH_FIRST = re.compile(r"\s*([0-9]{1,2})\s*[/.\-\s]\s*([0-9]{4})\s*", re.ASCII)
@@ -27,6 +28,14 @@ def read_printed_date(text: str, today: date) -> PrintedDate:
     if found is not None and (month := month_number(found[1])) is not None:
         return _month(text, int(found[2]), month)
     return PrintedDate(read_day(text, today, Toward.FUTURE))
+
+
+def typed_printed_text(printed: PrintedDate | None) -> str:
+    """A printed date as `read_printed_date` takes it: "03/2027"; empty for none."""
+    if printed is None:
+        return ""
+    day = printed.last_day
+    return f"{day.month:02d}/{day.year:04d}" if printed.is_month else day_text(day)
 
 
 def _month(text: str, year: int, month: int) -> PrintedDate:

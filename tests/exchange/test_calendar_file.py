@@ -240,7 +240,7 @@ def test_appointments_and_dated_facts() -> None:
     assert duration(timed.alarms[0]["TRIGGER"][0][1]) == timedelta(days=-1)
     assert whole.properties["DTSTART"] == [(";VALUE=DATE", "20270802")]
     assert kit.properties["DTSTART"] == [(";VALUE=DATE", "20280229")]
-    assert kit.text("SUMMARY") == "Use until today: strips, bedside"
+    assert kit.text("SUMMARY") == "Last day of use: strips, bedside"
     assert duration(kit.alarms[0]["TRIGGER"][0][1]) == timedelta(hours=10)
 
 

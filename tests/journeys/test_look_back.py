@@ -18,7 +18,7 @@ from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
 from logbook.ui.pages.look_back import LookBack
-from logbook.ui.pages.look_back_main import MainView
+from logbook.ui.pages.look_back_home import HomeView
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.texts import Words
 from tests.ui.looking_window import Looker, full_log, looking_window, one_reading
@@ -274,7 +274,7 @@ def test_the_page_is_the_one_the_list_names(qtbot: QtBot, tmp_path: Path) -> Non
     with looking_window(tmp_path, "fingers", prepare=three) as looker:
         looker.press("Look back")
         assert isinstance(looker.window.page, LookBack)
-        assert isinstance(looker.view, MainView)
+        assert isinstance(looker.view, HomeView)
 
 
 # --- what happened without a number ---------------------------------------------------------------
@@ -350,7 +350,7 @@ def test_undo_of_the_very_reading_that_is_corrected_leads_back(
         looker.press_first("Correct")
         assert looker.title == "What should it say?"
         looker.click(looker.window.bar.undo)
-        assert looker.title == "How have your readings been?"
+        assert looker.title == "Each reading, newest first"
         assert looker.message == "This reading is not in the log any more."
         assert "110 mg/dL" not in looker.words()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from uuid import uuid4
 
 import pypdf
 import pytest
@@ -13,9 +14,11 @@ from PySide6.QtWidgets import QPlainTextEdit
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
+from logbook.domain.visits import Appointment, Medicine
 from logbook.ui import printing, saving_places
+from logbook.ui.parts.big_button import BigButton
 from logbook.ui.printing import Printers, PrintJob
-from tests.ui.plan_window import NOON, OpenWindow, open_window, write_readings
+from tests.ui.plan_window import NOON, TODAY, OpenWindow, open_window, write_readings
 
 
 @pytest.fixture
@@ -147,3 +150,104 @@ def pypdf_text(content: bytes) -> str:
 
     pages = pypdf.PdfReader(io.BytesIO(content)).pages
     return "\n".join(page.extract_text() for page in pages)
+
+
+# --- what was decided, the list before, and sheets for the person ---------------------------------
+
+
+def test_what_was_decided_goes_where_it_belongs_and_holds_from_the_visit(
+    opened: OpenWindow,
+) -> None:
+    visit = date(2026, 11, 20)
+    opened.book.add(Appointment(uuid4(), visit), Medicine(uuid4(), "Old 5 mg", date(2026, 1, 1)))
+    opened.press("Visit")
+    opened.press("Write down what was decided")
+    opened.type_into(opened.view.note, "Walk after dinner")  # type: ignore[attr-defined]
+
+    opened.press("Medicines")
+    assert opened.page.name == "my_plan"
+    opened.type_into(opened.view.text, "New 10 mg")  # type: ignore[attr-defined]
+    opened.press("Add medicine")
+    opened.press(stop_of(opened, "Old"))
+    opened.press("Back")
+    assert opened.page.name == "visit"
+    assert opened.view.note.toPlainText() == "Walk after dinner"  # type: ignore[attr-defined]
+
+    opened.press("When to check")
+    opened.press("Write down my plan")
+    opened.press("Bedtime")
+    opened.press("Save plan")
+    opened.press("Back")
+    opened.press("Next appointment")
+    opened.type_into(opened.view.day.field, "Mar 1, 2027")  # type: ignore[attr-defined]
+    opened.press("Save appointment")
+    opened.press("Write down what was decided")
+    opened.press("Save this")
+
+    old, new = opened.book.medicines()
+    assert (old.text, old.holds_until) == ("Old 5 mg", date(2026, 11, 19))
+    assert (new.text, new.holds_from) == ("New 10 mg", visit)
+    (plan,) = opened.book.plans()
+    assert plan.holds_from == visit
+    assert [one.decided for one in opened.book.appointments()] == ["Walk after dinner", ""]
+    assert not opened.desk.is_after_visit
+    assert opened.desk.changes_from == TODAY
+
+
+def stop_of(opened: OpenWindow, medicine: str) -> BigButton:
+    """The button that ends a medicine."""
+    return next(
+        one
+        for one in opened.buttons()
+        if one.text() == "I stopped it" and medicine in one.accessibleDescription()
+    )
+
+
+def test_the_appointment_after_a_visit_of_today_is_another_one(opened: OpenWindow) -> None:
+    opened.book.add(Appointment(uuid4(), TODAY))
+    opened.press("Visit")
+    opened.press("Write down what was decided")
+    opened.press("Next appointment")
+    opened.type_into(opened.view.day.field, "Mar 1, 2027")  # type: ignore[attr-defined]
+    opened.press("Save appointment")
+    assert [one.day for one in opened.book.appointments()] == [TODAY, date(2027, 3, 1)]
+
+
+def test_the_list_before_a_visit_knows_when_the_report_was_printed(
+    opened: OpenWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    printed(monkeypatch)
+    opened.book.add(Appointment(uuid4(), date(2026, 12, 1)))
+    opened.press("Visit")
+    assert "0 of 1 done" in opened.button("Before the visit").text()
+    opened.press("Before the visit")
+    opened.press("Print")
+    opened.wait_for_jobs()
+    main = opened.page.main_button
+    assert main is not None
+    opened.press(main)
+    opened.wait_for_jobs()
+    opened.wait_for_jobs()
+    assert "1 of 1 done" in opened.button("Before the visit").text()
+
+
+def test_a_sheet_is_seen_and_printed_in_5_clicks(
+    opened: OpenWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sent = printed(monkeypatch)
+    opened.window.show_page("my_plan")
+    opened.clicks = 0
+    opened.press("Visit")
+    opened.press("Sheets for yourself")
+    opened.press("Fridge sheet")
+    opened.wait_for_jobs()
+    opened.press("Print")
+    opened.wait_for_jobs()
+    main = opened.page.main_button
+    assert main is not None
+    opened.press(main)
+    opened.wait_for_jobs()
+    assert opened.clicks <= 5
+    (job,) = sent
+    assert "I have diabetes" in pypdf_text(job.content)
+    assert opened.page.view_name == "sheets"

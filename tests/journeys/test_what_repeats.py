@@ -81,7 +81,12 @@ def test_its_button_shows_exactly_its_readings(qtbot: QtBot, tmp_path: Path) -> 
         words = shown(person.window.page)
         assert all(f"{number} mg/dL" in words for _days, number in LOWS)
 
-        person.press("30 days")  # another choice shows everything again
+        person.press("Back")  # to where they were asked for
+        page = person.window.page
+        assert isinstance(page, LookBack)
+        assert isinstance(page.view, RepeatsView)
+        person.press("Back")
+        person.press("Each reading")  # shows everything again
         seen = [row for row in person.window.page.findChildren(ReadingRow) if row.isVisible()]
         assert len(seen) > len(LOWS)
 
@@ -89,7 +94,8 @@ def test_its_button_shows_exactly_its_readings(qtbot: QtBot, tmp_path: Path) -> 
 def test_no_lows_is_said_with_who_looked(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
         words = shown(open_repeats(person))
-        assert "No lows seen in 30 days. Checks between bedtime and waking: 0." in words
+        assert "No lows seen in 30 days. Checks at bedtime: 20." in words
+        assert "Between bedtime and waking: 0." in words
 
 
 def fill(person: Writer, label: str, text: str) -> None:
@@ -113,8 +119,9 @@ def press(person: Writer, text: str) -> None:
 
 def test_a_laboratory_value_stands_beside_the_log(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
-        open_repeats(person)
-        press(person, "Laboratory value")
+        person.window.show_page("look_back")
+        settle()
+        press(person, "Laboratory A1C")
         fill(person, "A1C", "72")
         press(person, "Keep this A1C")
         assert person.book.a1cs() == []  # 72 can only be mmol/mol
@@ -130,8 +137,9 @@ def test_a_laboratory_value_stands_beside_the_log(qtbot: QtBot, tmp_path: Path) 
 
 def test_the_meters_average_is_compared_with_the_log(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, prepare=habit, pages=PAGES) as person:
-        open_repeats(person)
-        press(person, "The meter's average")
+        person.window.show_page("look_back")
+        settle()
+        press(person, "Is the log complete?")
         fill(person, "The meter's average", "140")
         fill(person, "From how many readings?", "60")
         press(person, "Compare")
@@ -163,7 +171,9 @@ def test_the_window_and_the_report_compare_a_meter_with_its_own_readings(
     qtbot: QtBot, tmp_path: Path
 ) -> None:
     with writing_window(tmp_path, prepare=two_meters, pages=PAGES) as person:
-        open_repeats(person)
+        person.window.show_page("look_back")
+        settle()
+        person.press("Is the log complete?")
         words = shown(person.window.page)
         assert "an average of 120 mg/dL from 12 readings" in words
         book, desk = person.book, person.window.desk

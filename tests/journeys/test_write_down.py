@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from pathlib import Path
+from uuid import UUID
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -11,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from logbook.domain.answers import Asked, Said
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.happenings import StripFailure, What
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.readings import Doubt
 from logbook.domain.sites import Hand, Place, Side, Site, SiteUse
 from logbook.domain.slots import Purpose, Slot
@@ -533,3 +535,53 @@ def test_closing_during_a_low_says_that_nothing_will_ring(qtbot: QtBot, tmp_path
         assert person.window.stays_to_say()
         assert "Set your kitchen timer for 15 minutes." in person.message
         assert not person.window.stays_to_say()  # the second time it closes
+
+
+# --- the plan -------------------------------------------------------------------------------------
+
+
+def plan_of(*checks: PlannedCheck) -> CheckPlan:
+    return CheckPlan(UUID(int=7), NOON.date() - timedelta(days=9), checks, NOON)
+
+
+def test_what_is_due_by_the_plan_is_put_aside_in_1_click(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.book.add(plan_of(PlannedCheck(Slot.BEFORE_LUNCH, time(12, 0))))
+        assert person.page.filling.draft.slot is Slot.BEFORE_LUNCH
+        person.clicks = 0
+        person.press("Not today")
+
+        assert person.clicks == 1
+        (aside,) = person.book.put_asides()
+        assert aside.slot is Slot.BEFORE_LUNCH
+        assert "Not asked again today" in person.message
+        slot_now: Slot | None = person.page.filling.draft.slot
+        assert slot_now is None
+        assert not person.page.form.way.isVisible()
+
+
+def test_i_start_eating_now_moves_the_check_after_the_meal(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:
+        person.book.add(plan_of(PlannedCheck(Slot.AFTER_LUNCH, time(14, 0), minutes_after=120)))
+        person.clicks = 0
+        person.press("I start eating now")
+
+        assert person.clicks == 1
+        (meal,) = person.book.meal_starts()
+        assert meal.slot is Slot.AFTER_LUNCH
+        assert "Check at" in person.message
+        person.pass_time(minutes=115)
+        person.page.refresh(None)
+        assert person.page.filling.draft.slot is Slot.AFTER_LUNCH
+
+
+def test_a_meal_without_a_planned_check_is_begun_under_something_happened(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path) as person:
+        assert not person.page.form.way.isVisible()
+        person.press("Something happened", "I start eating now")
+        (meal,) = person.book.meal_starts()
+        assert meal.slot is Slot.AFTER_LUNCH
+        assert person.page.step is person.page.form
+        assert "Check at" in person.message

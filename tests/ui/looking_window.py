@@ -190,7 +190,11 @@ def full_log(book: Book) -> None:
             wall = f"{day} {hour:02d}:{chance.randrange(60):02d}"
             steps = chance.choice([48, 62, 75, *[chance.randrange(80, 200)] * 9, 320])
             site = chance.choice(sites)
-            readings.append(one_reading(wall, steps, slot, site=site, site_use=SiteUse.USED))
+            # The first bite was 75 to 90 minutes before; the checks before lunch vary.
+            more = {"minutes_after": 75 + 5 * (back % 4)} if slot is Slot.AFTER_LUNCH else {}
+            readings.append(
+                one_reading(wall, steps, slot, site=site, site_use=SiteUse.USED, **more)
+            )
     book.take_in(readings, "invented.csv")
     book.add(
         target(TargetKind.FASTING, 80, 130),

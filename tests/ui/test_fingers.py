@@ -63,7 +63,7 @@ def test_nothing_is_clipped_or_overlapped(
         tmp_path, "fingers", prepare=full_log, settings=SOME, size=size, percent=percent
     ) as looker:
         check_geometry(looker)
-        for view in ("work", "lancet", "leave_out", "finger"):
+        for view in ("work", "lancet", "puncture", "leave_out", "finger"):
             turn_to(looker, view)
             check_geometry(looker)
             check_names_and_order(looker)

@@ -26,8 +26,10 @@ from logbook.domain.states import State
 from logbook.domain.targets import TargetKind
 from logbook.domain.visits import Medicine
 from logbook.ui.pages.look_back import LookBack
+from logbook.ui.pages.look_back_figures import FiguresView
+from logbook.ui.pages.look_back_home import HomeView
 from logbook.ui.pages.look_back_looking import Shows
-from logbook.ui.pages.look_back_main import MainView
+from logbook.ui.pages.look_back_over_time import OverTimeView
 from logbook.ui.parts.chart_readings import ReadingsChart
 from logbook.ui.parts.table import ReadTable
 from tests.ui.looking_window import (
@@ -43,7 +45,6 @@ from tests.ui.looking_window import (
 from tests.ui.writing_window import settle
 
 SIZES = [((1280, 660), 100), ((1366, 768), 100), ((1280, 660), 200), ((1366, 768), 200)]
-WAYS = ["Picture", "As a table", "By time of day", "Each reading"]
 
 
 def page_of(looker: Looker) -> LookBack:
@@ -52,14 +53,29 @@ def page_of(looker: Looker) -> LookBack:
     return page
 
 
-def main_of(looker: Looker) -> MainView:
+def home_of(looker: Looker) -> HomeView:
     view = looker.view
-    assert isinstance(view, MainView)
+    assert isinstance(view, HomeView)
+    return view
+
+
+def time_of(looker: Looker) -> OverTimeView:
+    """The readings over time, called up when another view is there."""
+    if not isinstance(looker.view, OverTimeView):
+        looker.press("Over time")
+    view = looker.view
+    assert isinstance(view, OverTimeView)
+    return view
+
+
+def figures_of(looker: Looker) -> FiguresView:
+    view = looker.view
+    assert isinstance(view, FiguresView)
     return view
 
 
 def chart_of(looker: Looker) -> ReadingsChart:
-    chart = main_of(looker).picture.chart
+    chart = time_of(looker).picture.chart
     assert chart is not None
     return chart
 
@@ -80,18 +96,41 @@ def cells_of(table: ReadTable) -> list[list[str]]:
 # --- at every size --------------------------------------------------------------------------------
 
 
+SUBJECTS = ["repeats", "lows", "figures", "time", "day", "pairs", "a1c", "average"]
+
+
 @pytest.mark.parametrize(("size", "percent"), SIZES)
-@pytest.mark.parametrize("way", WAYS)
-def test_nothing_is_clipped_or_overlapped(
-    qtbot: QtBot, tmp_path: Path, size: tuple[int, int], percent: int, way: str
+def test_the_subjects_are_whole(
+    qtbot: QtBot, tmp_path: Path, size: tuple[int, int], percent: int
 ) -> None:
     with looking_window(tmp_path, prepare=full_log, size=size, percent=percent) as looker:
-        looker.press(way)
         check_geometry(looker)
         check_names_and_order(looker)
-        for table in looker.view.findChildren(ReadTable):
-            if table.isVisible():
-                check_table(table)
+        assert list(home_of(looker).buttons) == [*SUBJECTS[:-2], "list", *SUBJECTS[-2:]]
+
+
+@pytest.mark.parametrize(("size", "percent"), SIZES)
+@pytest.mark.parametrize("subject", SUBJECTS)
+def test_nothing_is_clipped_or_overlapped(
+    qtbot: QtBot, tmp_path: Path, size: tuple[int, int], percent: int, subject: str
+) -> None:
+    with looking_window(tmp_path, prepare=full_log, size=size, percent=percent) as looker:
+        page_of(looker).turn_to(subject)
+        check_whole(looker)
+        ways = [way for way in getattr(looker.view, "ways", {}).values() if way.isVisible()]
+        for way in ways:
+            looker.press(way.text())
+            check_whole(looker)
+        # One way alone needs no tile.
+        assert len(ways) != 1
+
+
+def check_whole(looker: Looker) -> None:
+    check_geometry(looker)
+    check_names_and_order(looker)
+    for table in looker.view.findChildren(ReadTable):
+        if table.isVisible():
+            check_table(table)
 
 
 def check_table(table: ReadTable) -> None:
@@ -118,12 +157,28 @@ def test_the_views_behind_are_whole_too(
             check_geometry(looker)
 
 
-@pytest.mark.parametrize("way", ["Picture", "As a table", "By time of day"])
+@pytest.mark.parametrize(
+    "presses",
+    [
+        (),
+        ("Over time",),
+        ("Over time", "As a table"),
+        ("Each reading",),
+        ("Over the day",),
+        ("Over the day", "As a table"),
+        ("Meals and nights",),
+        ("Meals and nights", "Each pair"),
+        ("Figures",),
+        ("Figures", "All readings"),
+        ("Figures", "Before and after"),
+        ("Lows",),
+    ],
+)
 def test_at_the_usual_size_the_page_needs_no_scrolling(
-    qtbot: QtBot, tmp_path: Path, way: str
+    qtbot: QtBot, tmp_path: Path, presses: tuple[str, ...]
 ) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
-        looker.press(way)
+        looker.press(*presses)
         settle()
         assert not is_scrolled(looker)
 
@@ -144,7 +199,7 @@ def test_the_picture_shows_each_reading_with_the_shape_of_its_state(
     qtbot: QtBot, tmp_path: Path
 ) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
-        looked = main_of(looker).looked
+        looked = time_of(looker).looked
         assert looked is not None
         drawn = sum(len(item.data) for item in scatters_of(chart_of(looker)))
         assert drawn == len(looked.marks) > 100
@@ -163,7 +218,7 @@ def test_the_picture_shows_each_reading_with_the_shape_of_its_state(
 
 def test_the_picture_says_its_content_to_a_screen_reader(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
-        looked = main_of(looker).looked
+        looked = time_of(looker).looked
         assert looked is not None
         chart = chart_of(looker)
         said = chart.accessibleDescription()
@@ -184,8 +239,8 @@ def test_changes_and_unusual_days_are_marked_with_words(qtbot: QtBot, tmp_path: 
 
 def test_the_band_follows_the_target_of_each_day(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
-        looker.press("One time of day", "Fasting (before breakfast)")
-        looked = main_of(looker).looked
+        looker.press("Over time", "One time of day", "Fasting (before breakfast)")
+        looked = time_of(looker).looked
         assert looked is not None
         assert [(s.first, s.lowest, s.highest) for s in looked.band] == [
             (date(2026, 3, 2), 80, 130),
@@ -247,6 +302,9 @@ def test_many_readings_share_marks_and_it_is_said(qtbot: QtBot, tmp_path: Path) 
     ) as looker:
         looker.press("Any dates")
         looker.press_first("The whole log")
+        looker.press("Over time")
+        assert "each mark stands for up to" in looker.words()
+        looker.press("Back", "Over the day")
         assert "each mark stands for up to" in looker.words()
 
 
@@ -258,7 +316,9 @@ def test_an_empty_log_says_so_and_shows_no_button_that_does_nothing(
 ) -> None:
     with looking_window(tmp_path) as looker:
         assert "Nothing is written down yet." in looker.words()
-        assert not [one for one in main_of(looker).ways.values() if one.isVisible()]
+        shown = [name for name, one in home_of(looker).buttons.items() if one.isVisible()]
+        assert shown == ["a1c", "average"]
+        assert not home_of(looker).periods.isVisible()
 
 
 def test_days_without_readings_say_so(qtbot: QtBot, tmp_path: Path) -> None:
@@ -272,7 +332,7 @@ def test_since_the_last_visit_is_offered_only_after_one(qtbot: QtBot, tmp_path: 
     with looking_window(
         tmp_path, prepare=lambda book: book.add(one_reading("2026-03-30 07:00", 120))
     ) as looker:
-        offered = [one.text() for one in main_of(looker).periods.tiles.values()]
+        offered = [one.text() for one in home_of(looker).periods.tiles.values()]
         assert offered == ["2 weeks", "30 days", "90 days", "Any dates"]
 
 
@@ -285,11 +345,13 @@ def test_too_few_checks_have_no_middle_value(qtbot: QtBot, tmp_path: Path) -> No
         book.add(target(TargetKind.BEDTIME, 90, 130))
 
     with looking_window(tmp_path, prepare=few) as looker:
-        looker.press("By time of day")
-        assert cells_of(main_of(looker).times.table) == [
-            ["Fasting (before breakfast)", "4", "too few to tell", "101 to 104", "no target", "0"],
-            # 110 to 150: the middle one of five is 130; 110, 120 and 130 lie in 90 to 130.
-            ["Bedtime", "5", "130", "110 to 150", "3 of 5", "0"],
+        looker.press("Figures")
+        fasting = "Fasting\n(before breakfast)"
+        assert cells_of(figures_of(looker).slots.table) == [
+            [fasting, "4", "too few\nto tell", "–", "no target", "0", "101 to 104"],
+            # Of 110, 120, 130, 140 and 150 the middle one is 130, the quartiles are 120 and 140;
+            # 110, 120 and 130 lie in 90 to 130.
+            ["Bedtime", "5", "130", "120 to 140", "3 of 5", "0", "110 to 150"],
         ]
         assert "A middle value is told from 5 checks on." in looker.words()
         assert "%" not in looker.words()
@@ -300,14 +362,12 @@ def test_too_few_checks_have_no_middle_value(qtbot: QtBot, tmp_path: Path) -> No
 
 def test_the_table_has_the_picture_in_rows(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
-        looker.press("2 weeks", "As a table")
-        looked = main_of(looker).looked
+        looker.press("2 weeks", "Over time", "As a table")
+        looked = time_of(looker).looked
         assert looked is not None
-        rows = cells_of(main_of(looker).table.table)
+        rows = cells_of(time_of(looker).table.table)
         looker.press("Older")
-        rows += cells_of(main_of(looker).table.table)
-        looker.press("Older")
-        rows += cells_of(main_of(looker).table.table)
+        rows += cells_of(time_of(looker).table.table)
         assert len(rows) == 14
         assert rows[0][0] == "Tue, Mar 31"
         assert rows[-1][0] == "Wed, Mar 18"
@@ -318,11 +378,11 @@ def test_the_table_has_the_picture_in_rows(qtbot: QtBot, tmp_path: Path) -> None
 
 def test_large_text_puts_the_columns_under_one_another(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log, percent=200) as looker:
-        looker.press("By time of day")
-        table = main_of(looker).times.table
+        looker.press("Figures")
+        table = figures_of(looker).slots.table
         assert table.is_stacked
         first = cells_of(table)[0][0]
-        assert first.startswith("Fasting (before breakfast)\nChecks: ")
+        assert first.startswith("Fasting\n(before breakfast)\nChecks: ")
         assert "In target: " in first
 
 
@@ -333,8 +393,9 @@ def test_the_way_stays_when_the_page_is_left_and_taken_up_again(
         looker.press("90 days", "Each reading")
         looker.window.show_page("fingers")
         looker.window.show_page("look_back")
-        assert page_of(looker).looking.shows is Shows.LIST
-        assert main_of(looker).periods.tiles["ninety_days"].isChecked()
+        assert time_of(looker).way == Shows.LIST
+        looker.press("Back")
+        assert home_of(looker).periods.tiles["ninety_days"].isChecked()
 
 
 def test_a_press_that_bounces_turns_one_screenful(qtbot: QtBot, tmp_path: Path) -> None:
@@ -345,13 +406,14 @@ def test_a_press_that_bounces_turns_one_screenful(qtbot: QtBot, tmp_path: Path) 
         looker.down(older, later=120)
         looker.up(older)
         settle()
-        assert looker.title.startswith("Readings 5 to 8 of")
+        assert looker.title.startswith("Readings 6 to 10 of")
 
 
 def test_leaving_the_page_leaves_nothing_behind(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
         for _turn in range(3):
-            looker.press("Any dates", "Back")
+            looker.press("Over time", "One time of day", "Back", "Back")
+        looker.press("Over time")
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
         charts = looker.window.findChildren(ReadingsChart)
         assert len(charts) == 1
@@ -359,9 +421,10 @@ def test_leaving_the_page_leaves_nothing_behind(qtbot: QtBot, tmp_path: Path) ->
 
 def test_what_checks_the_geometry_can_fail(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
+        looker.press("Over time")
         check_geometry(looker)
-        main_of(looker).picture.counts.setFixedWidth(60)
-        main_of(looker).picture.counts.setFixedHeight(20)
+        time_of(looker).picture.counts.setFixedWidth(60)
+        time_of(looker).picture.counts.setFixedHeight(20)
         with pytest.raises(AssertionError, match="too low"):
             check_geometry(looker)
 
@@ -369,9 +432,9 @@ def test_what_checks_the_geometry_can_fail(qtbot: QtBot, tmp_path: Path) -> None
 def test_the_order_of_tab_can_fail(qtbot: QtBot, tmp_path: Path) -> None:
     with looking_window(tmp_path, prepare=full_log) as looker:
         check_names_and_order(looker)
-        main = main_of(looker)
-        last, first = main.kind_button, main.periods.tiles["two_weeks"]
-        main.setTabOrder(last, first)
+        home = home_of(looker)
+        last, first = home.buttons["average"], home.buttons["lows"]
+        home.setTabOrder(last, first)
         with pytest.raises(AssertionError, match="Tab goes back"):
             check_names_and_order(looker)
 

@@ -5,22 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, time, timedelta
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.glucose import Unit
 from logbook.domain.kit.lancets import LancetHabit
+from logbook.domain.medicine_notes import NotAsPlanned
 from logbook.domain.settings import HandsPricked, LogSettings, RotationHabit
 from logbook.domain.sites import Hand, Place
 from logbook.domain.spells import SpellKind
+from logbook.domain.ticks import About, Tick, Told
 from logbook.preferences import read_preferences
 from logbook.ui.pages.my_plan import HomeView
 from logbook.ui.pages.my_plan_computer import found_languages
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_people import NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodView
-from tests.ui.plan_window import TODAY, OpenWindow, open_window
+from tests.ui.plan_window import NOON, TODAY, OpenWindow, open_window
 
 
 @pytest.fixture
@@ -248,3 +251,40 @@ def test_every_subject_opens_and_leads_back(opened: OpenWindow) -> None:
         assert opened.page.title.text()
         opened.press("Back")
         assert opened.page.view_name == "home"
+
+
+# --- medicine that was not taken as planned -------------------------------------------------------
+
+
+def test_a_missed_medicine_is_noted_and_crossed_out(opened: OpenWindow) -> None:
+    opened.press("My plan")
+    opened.press("Medicines")
+    opened.press("Late, missed or another amount")
+    opened.press("Save note")
+    assert "Choose first" in opened.message
+    opened.press("Medicine missed")
+    opened.type_into(opened.view.text, "the evening tablet")  # type: ignore[attr-defined]
+    opened.type_into(opened.view.time, "11:00 pm")  # type: ignore[attr-defined]
+    opened.press("Save note")
+    assert "still to come" in opened.view.problem_text
+    opened.type_into(opened.view.day.field, "yesterday")  # type: ignore[attr-defined]
+    opened.press("Save note")
+    (note,) = opened.book.medicine_notes()
+    assert (note.kind, note.text) == (NotAsPlanned.MISSED, "the evening tablet")
+    assert note.at.wall.date() == TODAY - timedelta(days=1)
+    opened.press("Late, missed or another amount")
+    opened.press("Cross out")
+    assert not opened.book.medicine_notes()[0].counts
+
+
+def test_units_are_asked_only_of_who_may_take_insulin(opened: OpenWindow) -> None:
+    opened.book.add(Tick(uuid4(), About.INSULIN, Told.NO, TODAY, NOON))
+    opened.press("My plan")
+    opened.press("Medicines")
+    opened.press("Late, missed or another amount")
+    assert not [one for one in opened.buttons() if one.text() == "Units taken"]
+    opened.press("Back")
+    opened.now[0] += timedelta(minutes=1)
+    opened.book.add(Tick(uuid4(), About.INSULIN, Told.YES, TODAY, opened.now[0]))
+    opened.press("Late, missed or another amount")
+    assert [one for one in opened.buttons() if one.text() == "Units taken"]

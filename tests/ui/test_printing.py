@@ -33,11 +33,13 @@ from logbook.ui.printing import (
 from tests.ui.plan_window import OpenWindow, open_window, write_readings
 
 SERVICE = """#!{python}
-import json, os, sys
+import json, os, sys, time
 folder = {folder!r}
 name = os.path.basename(sys.argv[0])
 told = json.load(open(os.path.join(folder, "answers.json")))
 if name == "lp":
+    while os.path.exists(os.path.join(folder, "hold")):
+        time.sleep(0.01)
     content = open(sys.argv[-1], "rb").read()
     with open(os.path.join(folder, "printed.pdf"), "wb") as file:
         file.write(content)
@@ -62,6 +64,13 @@ class PrintService:
 
     def answer(self, answers: dict[str, list[object]]) -> None:
         (self.folder / "answers.json").write_text(json.dumps(answers), encoding="utf-8")
+
+    def hold(self) -> None:
+        """What is sent to a printer waits until `let_go`."""
+        (self.folder / "hold").touch()
+
+    def let_go(self) -> None:
+        (self.folder / "hold").unlink()
 
     @property
     def asked(self) -> list[str]:
@@ -272,9 +281,11 @@ def test_who_turns_away_while_it_prints_stays_there_and_is_told(
 ) -> None:
     opened.press("Print")
     opened.wait_for_jobs()
+    service.hold()
     opened.press(main_button(opened))
     opened.press("Back")
     opened.press("Write or see questions")
+    service.let_go()
     opened.wait_for_jobs()
     opened.wait_for_jobs()
     assert service.printed.startswith(b"%PDF-")

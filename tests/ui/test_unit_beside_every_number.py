@@ -24,6 +24,7 @@ from logbook.domain.settings import LogSettings
 from logbook.ui.pages import look_back_words
 from logbook.ui.pages.look_back import LookBack
 from logbook.ui.parts.view_page import ViewPage
+from logbook.wording.figures import span_text
 from tests.ui.looking_window import TODAY, Looker, looking_window
 from tests.ui.plan_window import open_window
 from tests.ui.test_visit_and_plan_geometry import walk as walk_visit_and_plan
@@ -134,13 +135,14 @@ def _walk_looking(looker: Looker) -> Iterator[str]:
         assert isinstance(page, ViewPage)
         if isinstance(page, LookBack):
             page.looking.subject = looker.book.readings(newest_first=True, limit=10)[8].id
-            for way in ("As a table", "By time of day", "Picture", "Each reading"):
-                looker.press(way)
-                yield f"{name}, {way}"
+            page.looking.show_all()
         for view in page.makers:
             page.turn_to(view)
             QApplication.processEvents()
             yield f"{name} {view}"
+            for way in getattr(page.view, "ways", ()):
+                page.view.turn_to_way(way)  # type: ignore[attr-defined]
+                yield f"{name} {view}, {way}"
 
 
 @pytest.mark.parametrize("unit", list(Unit))
@@ -154,7 +156,7 @@ def test_visit_and_my_plan(qtbot: QtBot, tmp_path: Path, unit: Unit) -> None:
 def test_control_a_number_without_its_unit_is_found(qtbot: QtBot, tmp_path: Path) -> None:
     settings = LogSettings(unit=Unit.MG_DL, country="US", home_zone=ZONE)
     with (
-        patch.object(look_back_words, "range_text", lambda low, high, _: f"{low} to {high}"),
+        patch.object(look_back_words, "span_text", lambda figures, **_: span_text(figures)),
         looking_window(tmp_path, prepare=fill, settings=settings) as looker,
     ):
         faults, _ = faults_of(looker.window, Unit.MG_DL)

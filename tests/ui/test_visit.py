@@ -15,7 +15,8 @@ from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Question
 from logbook.report.options import Paper, Print
 from logbook.ui.pages.visit import Visit
-from logbook.ui.pages.visit_appointment import AppointmentView, DecidedView
+from logbook.ui.pages.visit_after import DecidedView
+from logbook.ui.pages.visit_appointment import AppointmentView
 from logbook.ui.pages.visit_choices import ChoicesView, DatesView
 from logbook.ui.pages.visit_paper import Span, chosen_paper
 from logbook.ui.pages.visit_questions import QuestionsView

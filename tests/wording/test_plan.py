@@ -155,10 +155,10 @@ def test_reminders_with_their_time() -> None:
     strips = DatedFact(ReminderKind.DISCARD_DATE, date(2026, 3, 3), "strips, bedside")
     lines = [words.reminder_line(one, now) for one in reminders(due, [strips], now)]
     assert lines == [
-        "today at 7:10 AM: Check again after your low",
-        "today at 7:30 AM: Check: fasting (before breakfast)",
-        "today at 6:00 PM: Check: before dinner",
-        "tomorrow at 10:00 AM: Use until today: strips, bedside",
+        "Today at 7:10 AM: Check again after your low",
+        "Today at 7:30 AM: Check: fasting (before breakfast)",
+        "Today at 6:00 PM: Check: before dinner",
+        "Tomorrow: Last day of use: strips, bedside",
     ]
 
 

@@ -1,16 +1,23 @@
 """What to look through before a visit: facts that are done, open, or only to be thought of.
 
 What other parts of the log know (control tests, meters, supplies, whether the report was printed)
-is passed in as plain facts.
+is passed in as plain facts; those of the kit are told by `has_passed_control` and `to_ask_for`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 from enum import StrEnum
 
 from logbook.domain.figures import Share
+from logbook.domain.kit.control_due import ControlState, due_reasons, standing_of
+from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.meters import own_meters
+from logbook.domain.kit.refill import RefillLine, refill_list
+from logbook.domain.kit.supplies import SupplyKind
+from logbook.domain.moments import Moment
 from logbook.domain.plan.calendar_days import (
     PROFILE_SLOTS,
     USUAL_CLOCK,
@@ -24,6 +31,9 @@ from logbook.domain.plan.matching import done_checks
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.visits import Appointment, Question
+
+# What runs out within so many days after a visit is asked for at it. Judgement without a source.
+ASKED_AHEAD_DAYS = 28
 
 
 class ChecklistItem(StrEnum):
@@ -92,6 +102,36 @@ def appointment_checklist(
     lines.append(ChecklistLine(ChecklistItem.REPORT, known.report_printed))
     lines.append(ChecklistLine(ChecklistItem.METERS, names=tuple(known.meters)))
     return tuple(lines)
+
+
+def has_passed_control(kit: KitData, settings: LogSettings, now: Moment) -> bool | None:
+    """Whether each own meter passed its last control test and none is due.
+
+    None where the person has no control solution, or no meter of their own is on record.
+    """
+    meters = own_meters(kit.meters, now.day(settings.day_starts_at))
+    if not settings.has_control_solution or not meters:
+        return None
+    return all(
+        standing_of(meter.id, kit, settings).state is ControlState.PASSED
+        and not due_reasons(meter.id, kit, settings, now)
+        for meter in meters
+    )
+
+
+def to_ask_for(
+    appointment: Appointment, kit: KitData, settings: LogSettings, now: Moment
+) -> tuple[RefillLine, ...]:
+    """The supplies to order before the next 4 weeks after the appointment are over."""
+    until = appointment.day + timedelta(days=ASKED_AHEAD_DAYS)
+    return tuple(
+        line
+        for line in refill_list(kit, settings, now)
+        if line.needed_by is not None
+        and line.needed_by <= until
+        # Of strips nothing is known until the first pot is written down.
+        and (line.kind is not SupplyKind.STRIPS or kit.vials)
+    )
 
 
 def profile_done(

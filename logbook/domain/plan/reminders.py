@@ -58,7 +58,7 @@ class DatedFact:
 
     `about` is a word for it as the person wrote it or the name of the thing; `about_id` the id of
     the record. `at` is a clock time where there is one. `minutes` is for a clock change: how far
-    the clocks go forward (back when negative).
+    the clocks go forward (back when negative). `is_day_before`: what it is about is a day later.
     """
 
     kind: ReminderKind
@@ -67,6 +67,7 @@ class DatedFact:
     at: time | None = None
     about_id: str = ""
     minutes: int = 0
+    is_day_before: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +129,14 @@ def _of_fact(fact: DatedFact, zone: str, quiet: QuietHours | None) -> Reminder:
 def appointment_facts(appointments: Iterable[Appointment], today: date) -> tuple[DatedFact, ...]:
     """A fact the day before each coming appointment and one on its day."""
     return tuple(
-        DatedFact(ReminderKind.APPOINTMENT, day, one.with_whom, one.at, str(one.id))
+        DatedFact(
+            ReminderKind.APPOINTMENT,
+            day,
+            one.with_whom,
+            one.at,
+            str(one.id),
+            is_day_before=day < one.day,
+        )
         for one in appointments
         for day in (one.day - timedelta(days=1), one.day)
         if day >= today

@@ -24,6 +24,7 @@ from logbook.ui.entry.fingers import FingerStep, SideStep
 from logbook.ui.entry.form import EntryForm
 from logbook.ui.entry.form_news import FormNews, read_form_news
 from logbook.ui.entry.more_step import MoreStep
+from logbook.ui.entry.plan_ways import PlanWays
 from logbook.ui.entry.saving import meter_in_use, meters_in_use
 from logbook.ui.entry.when_step import WhenStep
 from logbook.ui.parts.hands import Finger
@@ -48,6 +49,7 @@ class Filling(QObject):
         self._aside: Draft | None = None
         self._news: FormNews | None = None
         self.form = EntryForm(desk)
+        self.plan_ways = PlanWays(desk, self.form.way, self)
         self.finger_step, self.side_step = FingerStep(desk), SideStep(desk)
         self.when_step, self.more_step = WhenStep(desk), MoreStep(desk)
         keypad, fingers, what = self.form.keypad, self.form.fingers, self.form.circumstances
@@ -84,6 +86,7 @@ class Filling(QObject):
             self.draft.slot = self.news.due.likely_slot
         self.form.keypad.set_unit(settings.unit)
         self.form.fingers.show_news(self.news.fingers, self.draft.site, settings)
+        self.plan_ways.show(self.news.due, now, self.purpose)
         is_recheck = self.purpose is Purpose.RECHECK
         self.form.fingers.happened.setText(
             _("Back to the low") if is_recheck else _("Something happened")

@@ -42,7 +42,8 @@ def finger_news(desk: Desk, now: Moment, *, fingertips_only: bool = False) -> Fi
     settings = desk.book.settings
     today = now.day(settings.day_starts_at)
     period = Period.ending(today + timedelta(days=1), _LOOKS_BACK_DAYS)
-    punctures = punctures_of(desk.book.readings(period), desk.book.happenings(period))
+    book = desk.book
+    punctures = punctures_of(book.readings(period), book.happenings(period), book.puncture_notes())
     advice = advise(punctures, settings, now, fingertips_only=fingertips_only)
     sites = [Site(hand, finger, side) for hand in Hand for finger in FINGERS for side in SIDES]
     rests = {rest.site: rest for rest in rests_of(sites, punctures, settings, now)}

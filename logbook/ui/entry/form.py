@@ -6,11 +6,12 @@ Three columns where they fit side by side, else two, else one: then the page scr
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from logbook.ui.desk import Desk
 from logbook.ui.entry.circumstances import Circumstances
 from logbook.ui.entry.fingers import FingerColumn
+from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.keypad import Keypad
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import GAP
@@ -19,11 +20,22 @@ _GUTTER = 2 * GAP
 
 
 class EntryForm(QWidget):
-    """The parts of the form; the page fills them and listens to them."""
+    """The parts of the form; the page fills them and listens to them.
+
+    `way` is the one small thing that can be said about the plan, beside the title.
+    """
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.title = Words(desk.look, role="title")
+        self.way = BigButton(desk.look, "", ButtonKind.NOTICE)
+        self.way.hide()
+        self._head = QWidget()
+        head = QHBoxLayout(self._head)
+        head.setContentsMargins(0, 0, 0, 0)
+        head.setSpacing(GAP)
+        head.addWidget(self.title, 1)
+        head.addWidget(self.way)
         self.fingers = FingerColumn(desk)
         self.keypad = Keypad(desk.look)
         self.circumstances = Circumstances(desk)
@@ -52,12 +64,12 @@ class EntryForm(QWidget):
             beside = max(
                 _height(self.fingers, left - keypad - _GUTTER), _height(self.keypad, keypad)
             )
-            title = self.title.heightForWidth(left)
+            title = _height(self._head, left)
             return foot + max(title + gap + beside, _height(self.circumstances, tiles))
         half = (width - _GUTTER) // 2 if columns == 2 else width
         fingers, number = _height(self.fingers, half), _height(self.keypad, half)
         first = max(fingers, number) if columns == 2 else fingers + gap + number
-        title = self.title.heightForWidth(width)
+        title = _height(self._head, width)
         return foot + title + gap + first + gap + _height(self.circumstances, width)
 
     def _columns_at(self, room: int) -> int:
@@ -75,19 +87,19 @@ class EntryForm(QWidget):
         grid, top = self._grid, Qt.AlignmentFlag(0)
         places: dict[QWidget, tuple[int, int, int, int]] = {
             3: {
-                self.title: (0, 0, 1, 2),
+                self._head: (0, 0, 1, 2),
                 self.fingers: (1, 0, 1, 1),
                 self.keypad: (1, 1, 1, 1),
                 self.circumstances: (0, 2, 2, 1),
             },
             2: {
-                self.title: (0, 0, 1, 2),
+                self._head: (0, 0, 1, 2),
                 self.fingers: (1, 0, 1, 1),
                 self.keypad: (1, 1, 1, 1),
                 self.circumstances: (2, 0, 1, 2),
             },
             1: {
-                self.title: (0, 0, 1, 1),
+                self._head: (0, 0, 1, 1),
                 self.fingers: (1, 0, 1, 1),
                 self.keypad: (2, 0, 1, 1),
                 self.circumstances: (3, 0, 1, 1),

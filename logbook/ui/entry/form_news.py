@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from logbook.domain.moments import Moment
-from logbook.domain.plan.calendar_days import PlanFacts
 from logbook.domain.plan.due import Due, what_is_due
 from logbook.domain.plausibility import USUAL_DAYS
 from logbook.domain.series import Series
@@ -34,13 +33,5 @@ def read_form_news(desk: Desk, purpose: Purpose) -> FormNews:
 
 def due_now(desk: Desk, series: Series, now: Moment) -> Due:
     """What the plan asks now, or what is usual without one; `series` holds the last 28 days."""
-    book = desk.book
-    facts = PlanFacts(
-        plans=tuple(book.plans()),
-        pauses=tuple(book.pauses()),
-        put_asides=tuple(book.put_asides()),
-        spells=tuple(book.spells()),
-        appointments=tuple(book.appointments()),
-        meal_starts=tuple(book.meal_starts(recent_period(now, book.settings, 2))),
-    )
-    return what_is_due(facts, series, now, book.settings)
+    facts = desk.book.plan_facts(recent_period(now, desk.book.settings, 2))
+    return what_is_due(facts, series, now, desk.book.settings)

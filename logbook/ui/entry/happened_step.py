@@ -25,6 +25,7 @@ class HappenedStep(Step):
     happened = Signal(object, object)
     when_chosen = Signal(object)
     ill_today = Signal()
+    meal_begun = Signal()
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -40,6 +41,9 @@ class HappenedStep(Step):
         self.ill = BigButton(desk.look, _("I am ill today"), ButtonKind.TALL)
         self.ill.clicked.connect(self.ill_today)
         grid.addWidget(self.ill)
+        self.eating = BigButton(desk.look, _("I start eating now"), ButtonKind.TALL)
+        self.eating.clicked.connect(self.meal_begun)
+        grid.addWidget(self.eating)
         self._ways = QWidget()
         ways = EvenGrid(3)
         self._ways.setLayout(ways)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.kit_line import KitAction, kit_line
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.punctures import puncture_moments
 from logbook.ui.desk import Desk
 from logbook.ui.entry.notices import Answered, Notice
@@ -20,11 +21,11 @@ _PLACES = {
     KitAction.COUNT_AGAIN: f"{PAGE}/count",
     KitAction.CONTROL_TEST: f"{PAGE}/test",
     KitAction.NEW_BOTTLE: f"{PAGE}/bottle",
-    KitAction.NEW_LANCET: "fingers",
+    KitAction.NEW_LANCET: "fingers/lancet",
     KitAction.CLOSE_CONTAINER: f"{PAGE}/home",
-    KitAction.CHECK_CLOCK: f"{PAGE}/meter",
-    KitAction.SHOW_FOR_LOWS: f"{PAGE}/low_supply",
-    KitAction.SHOW_REFILL: f"{PAGE}/home",
+    KitAction.CHECK_CLOCK: f"{PAGE}/clock",
+    KitAction.SHOW_FOR_LOWS: f"{PAGE}/low_supplies",
+    KitAction.SHOW_REFILL: f"{PAGE}/refill",
 }
 
 
@@ -34,8 +35,14 @@ def kit_notice(desk: Desk, now: Moment) -> Notice | None:
         return None
     book, today = desk.book, desk.today()
     kit = book.kit()
-    punctured_at = punctures_counted(desk, kit)
-    line = kit_line(kit, book.settings, now, book.answers(), punctured_at=punctured_at)
+    line = kit_line(
+        kit,
+        book.settings,
+        now,
+        book.answers(),
+        punctured_at=punctures_counted(desk, kit),
+        plan_strips_a_day=plan_strips_a_day(book.plans(), today),
+    )
     if line is None:
         return None
     place = _PLACES[line.action]

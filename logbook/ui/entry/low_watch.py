@@ -12,6 +12,7 @@ from uuid import UUID
 
 from PySide6.QtCore import QObject
 
+from logbook.book import Book
 from logbook.domain.answers import Asked, Said
 from logbook.domain.bedtime import bedtime_of
 from logbook.domain.errors import NoSuchRecord
@@ -27,6 +28,22 @@ from logbook.ui.ring import Ring
 
 # The clock went on, or back, by itself: the computer slept, or the clock was set.
 _JUMP = timedelta(minutes=2)
+
+
+def course_now(book: Book, now: Moment, bedtime: time = BEDTIME) -> LowCourse | None:
+    """The latest low of the log as it stands; None where there is none."""
+    today = now.day(book.settings.day_starts_at)
+    # Tomorrow too: a clock that went back must not hide a low.
+    days = Period(today - timedelta(days=3), today + timedelta(days=1))
+    return low_course(
+        book.series(days),
+        book.happenings(days),
+        book.answers(),
+        now,
+        settings=book.settings,
+        ticks=book.ticks(),
+        bedtime=bedtime,
+    )
 
 
 class LowWatch(QObject):
@@ -127,9 +144,9 @@ class LowWatch(QObject):
 
     def _derive(self) -> LowCourse | None:
         now = self._desk.now()
-        course = self._course(now, BEDTIME)
+        course = course_now(self._desk.book, now)
         if course is not None and not course.stage.is_open:
-            course = self._course(now, self._usual_bedtime(now))
+            course = course_now(self._desk.book, now, self._usual_bedtime(now))
         self.course, self._looked_at = course, now.instant
         check = None if course is None else (course.about, course.due_at, course.watch_due_at)
         if course is not None and course.stage.is_open:
@@ -139,21 +156,6 @@ class LowWatch(QObject):
             self._for, self._rang_at, self._came_at = check, [], None
             self.ring.stop()
         return course
-
-    def _course(self, now: Moment, bedtime: time) -> LowCourse | None:
-        book, settings = self._desk.book, self._desk.book.settings
-        today = now.day(settings.day_starts_at)
-        # Tomorrow too: a clock that went back must not hide a low.
-        days = Period(today - timedelta(days=3), today + timedelta(days=1))
-        return low_course(
-            book.series(days),
-            book.happenings(days),
-            book.answers(),
-            now,
-            settings=settings,
-            ticks=book.ticks(),
-            bedtime=bedtime,
-        )
 
     def _usual_bedtime(self, now: Moment) -> time:
         if self._bedtime is None:

@@ -11,6 +11,7 @@ from functools import partial
 from logbook.ui.pages.fingers_hands import HandsView
 from logbook.ui.pages.fingers_lancet import LancetView
 from logbook.ui.pages.fingers_one import LeaveOutView, OneFingerView
+from logbook.ui.pages.fingers_puncture import PunctureView
 from logbook.ui.pages.fingers_subject import FingerSubject
 from logbook.ui.pages.fingers_work import WorkView
 from logbook.ui.parts.marks import draw_fingers
@@ -36,4 +37,5 @@ class Fingers(ViewPage):
             "leave_out": partial(LeaveOutView, subject=self.subject),
             "work": partial(WorkView, subject=self.subject),
             "lancet": LancetView,
+            "puncture": PunctureView,
         }

@@ -7,12 +7,13 @@ from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
+from logbook.domain.moments import Moment
 from logbook.domain.rotation import needs_asking_about_sore
 from logbook.domain.settings import LogSettings
 from logbook.domain.site_notes import with_sore_still, without_sore
 from logbook.domain.sites import Site
 from logbook.ui.entry.fingers import finger_news
-from logbook.ui.pages.fingers_subject import FingerSubject, lancet_now
+from logbook.ui.pages.fingers_subject import FingerSubject, depth_for, lancet_now
 from logbook.ui.pages.fingers_words import lancet_line
 from logbook.ui.parts.hands import Finger, HandsChooser
 from logbook.ui.parts.sentence import Sentence
@@ -21,6 +22,7 @@ from logbook.ui.parts.tiles import Tile, TileLayout
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _
+from logbook.wording.kit import depth_text
 from logbook.wording.sites import advice_text, site_text
 
 # From this text size on, the buttons stand under the hands instead of beside them.
@@ -55,9 +57,7 @@ class HandsView(View):
             _("Numbers are days of rest. Hatched: sore or left out. Dotted: not in use."),
             "quiet",
         )
-        self.leads_on = Sentence(
-            self.look, _("Press a fingertip to see its sides, or to say that it is sore.")
-        )
+        self.leads_on = Sentence(self.look)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(0)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -98,6 +98,7 @@ class HandsView(View):
         else:
             news = finger_news(self.desk, now)
             self.hands.show_pads(news.pads)
+            self._show_depth(news.advice.site, now)
             self._title = (
                 _("Next: {advice}").format(advice=advice_text(news.advice))
                 if news.advice.site is not None
@@ -110,6 +111,15 @@ class HandsView(View):
         # A question is enough to read at once.
         self.leads_on.setVisible(settings.tracks_fingers and self._asked is None)
         self.lancet.say(lancet_line(lancet_now(self.desk, now), settings.lancet_habit, now))
+
+    def _show_depth(self, site: Site | None, now: Moment) -> None:
+        """Below the hands: the depth that worked on the next finger, or what a press does."""
+        depth = None if site is None else depth_for(self.desk, site, now)
+        self.leads_on.setText(
+            _("Press a fingertip to see its sides, or to say that it is sore.")
+            if depth is None
+            else depth_text(depth)
+        )
 
     # --- sore ---------------------------------------------------------------------------------
 

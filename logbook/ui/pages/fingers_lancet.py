@@ -13,6 +13,7 @@ from logbook.ui.pages.fingers_subject import lancet_now
 from logbook.ui.pages.fingers_words import lancet_sentences
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.sentence import Sentence
+from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
 from logbook.wording.terms import lancet_reason_text
@@ -36,7 +37,13 @@ class LancetView(View):
         self.reason.choose(LancetChangeReason.USUAL)
         for button in self.reason.buttons.values():
             button.setMinimumHeight(self.look.theme.key)
-        for part in (self.told, self.habit, self.reason):
+        self.went = SubjectButton(
+            self.look,
+            _("How the last prick went"),
+            _("It hurt, or not enough blood came; and the depth that was set"),
+        )
+        self.went.clicked.connect(self._tell_prick)
+        for part in (self.told, self.habit, self.reason, self.went):
             self.column.addWidget(part)
         self.column.addStretch(1)
 
@@ -59,6 +66,9 @@ class LancetView(View):
             return
         self.told.say(" ".join(lancet_sentences(lancet, settings.lancet_habit, now)))
         self.habit.say(_("You can change the habit in My plan."))
+
+    def _tell_prick(self) -> None:
+        self.page.turn_to("puncture")
 
     def do_main(self) -> None:
         now = self.desk.now()

@@ -57,7 +57,12 @@ _HAND_REASONS = (
     mark("Another reason"),
 )
 # Said beside a finger whatever was chosen; the rest is told by the state.
-_SOFT_NOTES = (SiteNote.THUMB, SiteNote.INDEX, SiteNote.FINGER_PRICKED_LATELY)
+_SOFT_NOTES = (
+    SiteNote.THUMB,
+    SiteNote.INDEX,
+    SiteNote.FINGER_PRICKED_LATELY,
+    SiteNote.HURT_LATELY,
+)
 WHOLE = "whole"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from logbook.domain.kit.lancets import LancetHabit, LancetInDevice
+from logbook.domain.kit.pricks import Prick
 from logbook.domain.moments import Moment
 from logbook.domain.punctures import Puncture
 from logbook.domain.sites import SiteUse
@@ -54,3 +55,11 @@ def use_sentence(puncture: Puncture, now: Moment) -> str:
     if puncture.use is SiteUse.SUGGESTED:
         text = _("{use} It was suggested, not confirmed.").format(use=text)
     return text
+
+
+def prick_sentence(prick: Prick, now: Moment) -> str:
+    """Which prick is meant: "Right ring finger, thumb side: today at 7:53 AM."."""
+    when = moment_text(prick.at, now)
+    if prick.site is None:
+        return _("It was {when}. The finger was not noted.").format(when=when)
+    return _("{site}: {when}.").format(site=site_text(prick.site), when=when)

@@ -8,8 +8,14 @@ from uuid import uuid4
 from logbook.domain.errors import BadMoment, LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.kit.control import ControlBottle, ControlTest
-from logbook.domain.kit.control_due import FirstFailCheck
-from logbook.domain.kit.control_results import ControlResult, range_of, result_of, with_range
+from logbook.domain.kit.control_due import standing_of
+from logbook.domain.kit.control_results import (
+    doubts_of,
+    range_of,
+    result_of,
+    vial_tested,
+    with_range,
+)
 from logbook.domain.kit.dates import AfterOpening
 from logbook.domain.kit.strips import ControlRange, Vial
 from logbook.domain.kit.vial_life import vial_in_use
@@ -18,10 +24,16 @@ from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
-from logbook.wording.kit_control import control_test_text, never_a_reading
-from logbook.wording.kit_terms import first_fail_check_text
+from logbook.wording.kit_control import (
+    control_how,
+    control_test_text,
+    never_a_reading,
+    next_step_text,
+)
+from logbook.wording.kit_terms import control_doubt_text, control_result_text
 from logbook.wording.numbers import unit_text
 from logbook.wording.problems import problem_text
+from logbook.wording.temperatures import read_temperature, temperature_unit
 
 
 class ControlTestView(View):
@@ -35,24 +47,30 @@ class ControlTestView(View):
         self._vial: Vial | None = vial_in_use(kit_of(page).meter_id, kit)
         self._bottles = {bottle.id: bottle for bottle in kit.bottles if bottle.ended_on is None}
         rows = Form(self.look)
-        rows.add_words(never_a_reading())
-        first = next(iter(self._bottles), None)
+        # The number comes first: in large text it is all that is in sight.
+        self.value: TextField = rows.add_text(_("What the meter shows"), unit=unit_text(unit))
         self.bottle: Choice = rows.add_choice(
             _("Which bottle?"),
             [
                 (bottle.id, _("Level {level}").format(level=bottle.level))
                 for bottle in self._bottles.values()
             ],
-            first,
+            next(iter(self._bottles), None),
             columns=3,
         )
-        self.value: TextField = rows.add_text(_("What the meter shows"), unit=unit_text(unit))
         self.lowest: TextField = rows.add_text(
             _("Lowest of the range"),
             unit=unit_text(unit),
             help_text=_("It is printed on the strip pot, for this level. Asked once for a pot."),
         )
         self.highest: TextField = rows.add_text(_("Highest of the range"), unit=unit_text(unit))
+        rows.add_words(control_how())
+        self.warmth: TextField = rows.add_text(
+            _("Room temperature"),
+            unit=temperature_unit(self.desk.book.settings.country),
+            help_text=_("It can be left out. Tests are made at 20 to 25 °C (68 to 77 °F)."),
+        )
+        rows.add_words(never_a_reading())
         self.bottle.chosen.connect(self._show_range)
         self.column.addWidget(rows)
         self.column.addStretch(1)
@@ -105,7 +123,12 @@ class ControlTestView(View):
             problems.append((self.value, _("Write the number that the meter shows.")))
         if lowest is not None and highest is not None and lowest.order_steps > highest.order_steps:
             problems.append((self.highest, _("The highest is below the lowest. Look once more.")))
-        fields = (self.value, self.lowest, self.highest)
+        warmth = None
+        if self.warmth.text().strip():
+            warmth = read_temperature(self.warmth.text(), desk.book.settings.country)
+            if warmth is None:
+                problems.append((self.warmth, _("Write the temperature as a number, or nothing.")))
+        fields = (self.value, self.lowest, self.highest, self.warmth)
         if not self.show_problems(fields, problems) or value is None:
             return
         now = desk.now()
@@ -118,6 +141,7 @@ class ControlTestView(View):
             bottle.id,
             bottle.level,
             value,
+            warmth,
         )
         records: list[ControlTest | Vial] = [test]
         if self._vial is not None and lowest is not None and highest is not None:
@@ -127,14 +151,18 @@ class ControlTestView(View):
             return
         for field in fields:
             field.clear()
-        kit = desk.book.kit()
-        vial = next((one for one in kit.vials if one.id == test.vial_id), None)
-        known_now = None if vial is None else range_of(vial, bottle.level, value.unit)
-        message = control_test_text(test, known_now)
-        if result_of(test, kit) is ControlResult.FAIL:
-            checks = " ".join(first_fail_check_text(check) for check in FirstFailCheck)
-            message = f"{message} {checks}"
-        self.page.turn_to("home", message=message)
+        self.page.turn_to("home", message=self._told(test))
+
+    def _told(self, test: ControlTest) -> str:
+        """What the test showed, what speaks against it, and what follows."""
+        book = self.desk.book
+        kit, settings = book.kit(), book.settings
+        known = range_of(vial_tested(test, kit), test.level, test.glucose.unit)
+        told = [control_test_text(test, known)]
+        told += [control_result_text(result_of(test, kit)) + "."] if known is not None else []
+        told += [control_doubt_text(doubt) + "." for doubt in doubts_of(test, kit, settings)]
+        told.append(next_step_text(standing_of(test.meter_id, kit, settings)))
+        return " ".join(filter(None, told))
 
 
 class BottleView(View):

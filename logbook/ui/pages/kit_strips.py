@@ -1,4 +1,4 @@
-"""Views of *Kit*: opening the next strip pot, writing one down in full, counting strips again."""
+"""Views of *Kit*: opening the next strip pot like the last, and counting strips again."""
 
 from __future__ import annotations
 
@@ -6,25 +6,32 @@ from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from logbook.domain.errors import BadMoment
-from logbook.domain.kit.dates import AfterOpening, PrintedDate
-from logbook.domain.kit.strip_accounts import count_gap
-from logbook.domain.kit.strip_opening import next_vial, open_next, open_vial
-from logbook.domain.kit.strips import Packing, StripCount, Vial
+from logbook.domain.kit.dates import PrintedDate
+from logbook.domain.kit.kit_data import KitData
+from logbook.domain.kit.strip_accounts import GAP_ASKED_FROM, account_of, count_gap
+from logbook.domain.kit.strip_opening import (
+    last_vial,
+    needs_new_code,
+    next_vial,
+    open_next,
+    why_ended_now,
+)
+from logbook.domain.kit.strips import StripCount, Vial, WhyEnded
 from logbook.domain.kit.vial_life import vial_in_use
 from logbook.ui.desk import Desk
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
-from logbook.wording.kit import gap_text, keep_closed, strips_text
-from logbook.wording.kit_terms import packing_text
+from logbook.wording.kit import code_differs_text, gap_text, keep_closed, left_text, strips_text
+from logbook.wording.kit_terms import packing_text, why_ended_text
 from logbook.wording.problems import problem_text
-from logbook.wording.typed_printed_dates import read_printed_date
+from logbook.wording.typed_printed_dates import read_printed_date, typed_printed_text
 
 if TYPE_CHECKING:
     from logbook.ui.pages.kit import Kit
 
-_MOST_STRIPS = 1000
+MOST_STRIPS = 1000
 
 
 def kit_of(page: ViewPage) -> Kit:
@@ -58,25 +65,45 @@ class NextVialView(View):
         super().__init__(page)
         meter_id = kit_of(page).meter_id
         kit = self.desk.book.kit()
-        last, stocked = vial_in_use(meter_id, kit), next_vial(meter_id, kit)
+        self._before = vial_in_use(meter_id, kit)
+        stocked = next_vial(meter_id, kit)
         rows = Form(self.look)
-        like = stocked if stocked is not None and stocked.opened_at is None else last
+        like = stocked or last_vial(meter_id, kit)
         if like is not None:
             rows.add_words(
                 _("Like the last: {packing}, {strips}.").format(
                     packing=packing_text(like.packing), strips=strips_text(like.count)
                 )
             )
-        printed = "" if stocked is None or stocked.expires is None else stocked.expires.code
+        printed = typed_printed_text(None if stocked is None else stocked.expires)
         self.printed: TextField = rows.add_text(
             _("Printed date"), printed, help_text=_("As on the pot, for example 03/2027.")
         )
         self.lot: TextField = rows.add_text(
             _("Lot"), help_text=_("The letters and figures beside LOT. It can be left out.")
         )
+        self.code: TextField | None = None
+        if like is not None and like.code:
+            self.code = rows.add_text(
+                _("Code"), like.code, help_text=_("As on the pot. The meter must show it.")
+            )
+        self.why = self._ask_why(rows, kit)
         rows.add_words(keep_closed())
         self.column.addWidget(rows)
         self.column.addStretch(1)
+
+    def _ask_why(self, rows: Form, kit: KitData) -> Choice | None:
+        """Why the pot before is no longer used, where by the log it is not nearly empty."""
+        if self._before is None or account_of(self._before, kit).left < GAP_ASKED_FROM:
+            return None
+        now, settings = self.desk.now(), self.desk.book.settings
+        why: Choice = rows.add_choice(
+            _("Why is the pot before no longer used?"),
+            [(why, why_ended_text(why)) for why in WhyEnded],
+            why_ended_now(self._before, now, settings),
+            columns=3,
+        )
+        return why
 
     def title(self) -> str:
         return _("Which date is printed on the next pot?")
@@ -108,6 +135,8 @@ class NextVialView(View):
             written_at=now.instant,
             expires=expires,
             lot=self.lot.text().strip() or None,
+            code=None if self.code is None else self.code.text().strip(),
+            why_ended=None if self.why is None else self.why.value,
         )
         if opening is None:
             self.page.turn_to("vial")
@@ -115,94 +144,10 @@ class NextVialView(View):
         if desk.write(desk.book.keep, opening.opened, *opening.ended) is not None:
             self.printed.clear()
             self.lot.clear()
-            self.page.turn_to("home", message=_("The next pot is open from now on."))
-
-
-class VialView(View):
-    """A pot in full: the first one, or one for the stock."""
-
-    back = "home"
-
-    def __init__(self, page: ViewPage) -> None:
-        super().__init__(page)
-        rows = Form(self.look)
-        self.packing: Choice = rows.add_choice(
-            _("How do the strips come?"),
-            [(packing, packing_text(packing)) for packing in Packing],
-            Packing.VIAL,
-            columns=3,
-        )
-        self.count: TextField = rows.add_text(_("Strips in a full pot"), "50")
-        self.printed: TextField = rows.add_text(
-            _("Printed date"), help_text=_("As on the pot, for example 03/2027.")
-        )
-        self.after: Choice = rows.add_choice(
-            _("How long after opening?"),
-            [
-                ("", _("Until the printed date")),
-                ("90d", _("90 days")),
-                ("3m", _("3 months")),
-                ("180d", _("180 days")),
-                ("6m", _("6 months")),
-            ],
-            "90d",
-            columns=3,
-        )
-        rows.add_words(_("The leaflet in the pack says how long."))
-        self.lot: TextField = rows.add_text(_("Lot"), help_text=_("It can be left out."))
-        self.code: TextField = rows.add_text(
-            _("Code"), help_text=_("Only if your meter asks for one.")
-        )
-        self.column.addWidget(rows)
-        self.column.addStretch(1)
-
-    def title(self) -> str:
-        if kit_of(self.page).opens_to_stock:
-            return _("Which unopened pot do you have?")
-        return _("Which pot is open?")
-
-    def main_text(self) -> str:
-        return _("Keep it") if kit_of(self.page).opens_to_stock else _("It is open")
-
-    @property
-    def is_changed(self) -> bool:
-        return bool(self.printed.text().strip() or self.lot.text().strip())
-
-    def do_main(self) -> None:
-        desk, problems = self.desk, []
-        count = whole_number(self.count, 1, _MOST_STRIPS)
-        if count is None:
-            problems.append((self.count, _("Write how many strips a full pot holds, 1 to 1,000.")))
-        expires = None
-        try:
-            expires = read_printed(desk, self.printed)
-        except BadMoment as error:
-            problems.append((self.printed, problem_text(error)))
-        if not self.show_problems((self.count, self.printed), problems) or count is None:
-            return
-        now, page = desk.now(), kit_of(self.page)
-        after = str(self.after.value or "")
-        vial = Vial(
-            id=uuid4(),
-            meter_id=page.meter_id,
-            count=count,
-            written_at=now.instant,
-            packing=self.packing.value or Packing.VIAL,
-            lot=self.lot.text().strip(),
-            code=self.code.text().strip(),
-            expires=expires,
-            after_opening=AfterOpening.from_code(after) if after else None,
-        )
-        if page.opens_to_stock:
-            done, message = desk.write(desk.book.add, vial), _("It is in your stock now.")
-        else:
-            opening = open_vial(vial, desk.book.kit(), now, desk.book.settings)
-            done = desk.write(desk.book.keep, opening.opened, *opening.ended)
-            message = _("Strips are counted from this pot now.")
-        if done is not None:
-            self.printed.clear()
-            self.lot.clear()
-            page.turn_to("home", message=message)
+            message = _("The next pot is open from now on.")
+            if needs_new_code(self._before, opening.opened):
+                message = code_differs_text(opening.opened.code)
+            self.page.turn_to("home", message=message)
 
 
 class CountView(View):
@@ -213,7 +158,9 @@ class CountView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         rows = Form(self.look)
-        self.left: TextField = rows.add_text(_("Strips in the open pot"))
+        kit, vial = self.desk.book.kit(), self._vial()
+        known = "" if vial is None else left_text(account_of(vial, kit))
+        self.left: TextField = rows.add_text(_("Strips in the open pot"), help_text=known)
         self.gap = Paragraph(self.look)
         rows.add_widget(self.gap)
         self.column.addWidget(rows)
@@ -237,7 +184,7 @@ class CountView(View):
         return vial_in_use(kit_of(self.page).meter_id, self.desk.book.kit())
 
     def _tell_gap(self) -> None:
-        counted, vial = whole_number(self.left, 0, _MOST_STRIPS), self._vial()
+        counted, vial = whole_number(self.left, 0, MOST_STRIPS), self._vial()
         text = ""
         if counted is not None and vial is not None:
             text = gap_text(count_gap(vial, counted, self.desk.book.kit()))
@@ -245,7 +192,7 @@ class CountView(View):
 
     def do_main(self) -> None:
         desk, vial = self.desk, self._vial()
-        counted = whole_number(self.left, 0, _MOST_STRIPS)
+        counted = whole_number(self.left, 0, MOST_STRIPS)
         problems = []
         if counted is None:
             problems.append((self.left, _("Write how many strips you counted, 0 to 1,000.")))

@@ -1,4 +1,4 @@
-"""*Look back*: the readings over time and over the day, in words, in a picture, in a table.
+"""*Look back*: the readings over time and over the day, in words, in pictures, in tables.
 
 This page turns between its views; what they show is in the modules beside it.
 """
@@ -10,14 +10,22 @@ from functools import partial
 
 from PySide6.QtGui import QKeyEvent
 
+from logbook.book import Changed
 from logbook.ui.desk import Desk
 from logbook.ui.pages.look_back_beside import A1CView, AverageView
 from logbook.ui.pages.look_back_choices import DaysView, KindView
 from logbook.ui.pages.look_back_correct import CorrectView
 from logbook.ui.pages.look_back_cross_out import CrossOutView
+from logbook.ui.pages.look_back_day import DayView
+from logbook.ui.pages.look_back_figures import FiguresView
+from logbook.ui.pages.look_back_finder import Finder
+from logbook.ui.pages.look_back_home import HomeView
 from logbook.ui.pages.look_back_looking import Looking
-from logbook.ui.pages.look_back_main import MainView
+from logbook.ui.pages.look_back_lows import LowsView
+from logbook.ui.pages.look_back_over_time import OverTimeView
+from logbook.ui.pages.look_back_pairs import PairsView
 from logbook.ui.pages.look_back_repeats import RepeatsView
+from logbook.ui.pages.look_back_ways import WaysView
 from logbook.ui.parts.marks import draw_readings
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
@@ -42,17 +50,29 @@ class LookBack(ViewPage):
         return _("Look back")
 
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
-        self.looking = Looking()
+        self.looking = looking = Looking()
+        self.finder = finder = Finder(self.desk)
         return {
-            "main": partial(MainView, looking=self.looking),
-            "days": partial(DaysView, looking=self.looking),
-            "repeats": partial(RepeatsView, looking=self.looking),
+            "main": partial(HomeView, looking=looking, finder=finder),
+            "days": partial(DaysView, looking=looking),
+            "repeats": partial(RepeatsView, looking=looking, finder=finder),
+            "lows": partial(LowsView, looking=looking),
+            "figures": partial(FiguresView, looking=looking),
+            "time": partial(OverTimeView, looking=looking),
+            "kind": partial(KindView, looking=looking),
+            "day": partial(DayView, looking=looking),
+            "pairs": partial(PairsView, looking=looking),
             "a1c": A1CView,
             "average": AverageView,
-            "kind": partial(KindView, looking=self.looking),
-            "correct": partial(CorrectView, looking=self.looking),
-            "cross_out": partial(CrossOutView, looking=self.looking),
+            "correct": partial(CorrectView, looking=looking),
+            "cross_out": partial(CrossOutView, looking=looking),
         }
+
+    def refresh(self, changed: Changed | None) -> None:
+        # What was read before the change is no longer what the Book holds.
+        self.looking.forget()
+        self.finder.forget()
+        super().refresh(changed)
 
     def update_head(self) -> None:
         super().update_head()
@@ -68,7 +88,7 @@ class LookBack(ViewPage):
     def _offer_rows(self) -> None:
         if not hasattr(self, "newer_button"):
             return  # while the first view is made
-        view = self.view if isinstance(self.view, MainView) else None
+        view = self.view if isinstance(self.view, WaysView) else None
         is_paged = view is not None and (view.has_newer or view.has_older)
         for button, is_there in (
             (self.newer_button, view is not None and view.has_newer),
@@ -86,9 +106,9 @@ class LookBack(ViewPage):
         return super().typed(event)
 
     def _older(self) -> None:
-        if isinstance(self.view, MainView):
+        if isinstance(self.view, WaysView):
             self.view.turn_rows(1)
 
     def _newer(self) -> None:
-        if isinstance(self.view, MainView):
+        if isinstance(self.view, WaysView):
             self.view.turn_rows(-1)

@@ -8,31 +8,33 @@ from __future__ import annotations
 
 from uuid import uuid4
 
-from PySide6.QtWidgets import QVBoxLayout
-
 from logbook.book import Book, Changed
 from logbook.domain.a1c_comparison import a1c_beside_log, days_before
 from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.kit.meter_care import MeterAverage
 from logbook.domain.laboratory import A1CUnit, LabA1C, parse_a1c
-from logbook.domain.meter_average import compare_with_meter
+from logbook.domain.meter_average import LogAndMeter, compare_with_meter
 from logbook.domain.summary import summarise
 from logbook.domain.visit_review import days_of_average, of_other_meters
 from logbook.ui.entry.saving import meter_in_use
+from logbook.ui.pages.look_back_ways import SaidLines
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.form_rows import Choice, TextField
-from logbook.ui.parts.paragraph import Form, Paragraph
-from logbook.ui.parts.view_page import View, ViewPage, clear_layout
+from logbook.ui.parts.paragraph import Form
+from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.completeness import (
     both_counts,
+    completeness_phrase,
     could_explain_text,
     proves_nothing,
     verdict_sentences,
 )
+from logbook.wording.dates import short_day_text
 from logbook.wording.laboratory import (
+    a1c_steps_text,
     a1c_unit_text,
     both_numbers,
     limits_of_both,
@@ -46,12 +48,28 @@ _SPANS = (7, 14, 30)
 _MOST_READINGS = 9_999
 
 
+def latest_a1c(book: Book) -> LabA1C | None:
+    """The A1C that was drawn last; None where none is on record."""
+    known = (one for one in book.a1cs() if one.counts)
+    return max(known, key=lambda one: (one.drawn_on, one.written_at), default=None)
+
+
+def a1c_state(book: Book) -> str:
+    """The latest A1C, for the button that leads here."""
+    latest = latest_a1c(book)
+    if latest is None:
+        return _("none written down")
+    return _("{value} on {day}").format(
+        value=a1c_steps_text(latest.steps, latest.unit),
+        day=short_day_text(latest.drawn_on, with_year=True),
+    )
+
+
 def a1c_lines(book: Book) -> list[str]:
     """The latest laboratory A1C beside the log; empty where there is none."""
-    known = [one for one in book.a1cs() if one.counts]
-    if not known:
+    latest = latest_a1c(book)
+    if latest is None:
         return []
-    latest = max(known, key=lambda one: (one.drawn_on, one.written_at))
     days, settings = days_before(latest), book.settings
     summary = summarise(
         book.series(days), days, settings, book.targets(), book.happenings(days), book.answers()
@@ -60,33 +78,51 @@ def a1c_lines(book: Book) -> list[str]:
     return [*both_numbers(beside), *what_it_means(beside), *limits_of_both()]
 
 
-def average_lines(book: Book) -> list[str]:
-    """The latest average read off a meter beside the log; empty where there is none."""
-    known = [one for one in book.meter_averages() if one.counts]
-    if not known:
-        return []
-    latest = max(known, key=lambda one: one.at.instant)
+def compared_average(book: Book) -> LogAndMeter | None:
+    """The latest average read off a meter beside the log; None where there is none."""
+    known = (one for one in book.meter_averages() if one.counts)
+    latest = max(known, key=lambda one: one.at.instant, default=None)
+    if latest is None:
+        return None
     days = days_of_average(latest)
     others = of_other_meters(latest, book.readings(days), book.meters())
-    compared = compare_with_meter(latest, book.series(days), others)
-    return [
-        *both_counts(compared),
-        *verdict_sentences(compared),
-        *(could_explain_text(code) for code in compared.explanations),
-        proves_nothing(),
-    ]
+    return compare_with_meter(latest, book.series(days), others)
+
+
+def average_state(book: Book) -> str:
+    """What the last comparison said, for the button that leads here."""
+    compared = compared_average(book)
+    if compared is None:
+        return _("not compared yet")
+    return _("{day}: {verdict}").format(
+        day=short_day_text(compared.average.at.wall.date()),
+        verdict=completeness_phrase(compared.verdict),
+    )
+
+
+def average_lines(book: Book) -> list[str]:
+    """The latest average beside the log in words; empty where there is none."""
+    compared = compared_average(book)
+    if compared is None:
+        return []
+    lines = [*both_counts(compared), *verdict_sentences(compared)]
+    if compared.explanations:
+        lines.append(
+            " ".join((_("What can explain it:"), *map(could_explain_text, compared.explanations)))
+        )
+    return [*lines, proves_nothing()]
 
 
 class _BesideView(View):
     """What is known above, the rows for a new one below."""
 
-    back = "repeats"
+    back = "main"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self._known = QVBoxLayout()
-        self._known.setSpacing(GAP)
-        self.column.addLayout(self._known)
+        self.column.setSpacing(GAP)
+        self._known = SaidLines(self.look)
+        self.column.addWidget(self._known)
         self.rows = Form(self.look)
         self.column.addWidget(self.rows)
         self.column.addStretch(1)
@@ -96,9 +132,7 @@ class _BesideView(View):
         raise NotImplementedError
 
     def refresh(self, changed: Changed | None) -> None:
-        clear_layout(self._known)
-        for line in self.lines():
-            self._known.addWidget(Paragraph(self.look, line))
+        self._known.say(self.lines())
 
 
 class A1CView(_BesideView):

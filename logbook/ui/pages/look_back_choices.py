@@ -81,14 +81,15 @@ class DaysView(View):
         self._show(self._span)
 
     def _show(self, days: Period) -> None:
-        self.looking.days, self.looking.start = days, 0
+        self.looking.show_all()
+        self.looking.days = days
         self.page.turn_to("main")
 
 
 class KindView(View):
     """All times of day, or those of one target."""
 
-    back = "main"
+    back = "time"
 
     def __init__(self, page: ViewPage, looking: Looking) -> None:
         super().__init__(page)
@@ -117,4 +118,4 @@ class KindView(View):
         sender = self.sender()
         kind = next((kind for kind, button in self.tiles.items() if button is sender), None)
         self.looking.kind, self.looking.start = kind, 0
-        self.page.turn_to("main")
+        self.page.turn_to("time")

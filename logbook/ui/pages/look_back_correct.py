@@ -59,7 +59,7 @@ _WRONG = {
 class CorrectView(View):
     """At the left what is to be mended, at the right what was wrong and why."""
 
-    back = "main"
+    back = "time"
 
     def __init__(self, page: ViewPage, looking: Looking) -> None:
         super().__init__(page)
@@ -199,7 +199,7 @@ class CorrectView(View):
 
     def _leave(self) -> None:
         if self.page.view is self:
-            self.page.turn_to("main", message=_("This reading is not in the log any more."))
+            self.page.turn_to("time", message=_("This reading is not in the log any more."))
 
     def typed(self, event: QKeyEvent) -> bool:
         """Digits typed anywhere in the view go to the number."""
@@ -232,7 +232,7 @@ class CorrectView(View):
         if changed is not None:
             corrected = book.reading(self.reading.id)
             self.page.turn_to(
-                "main", message=_("Corrected: {reading}.").format(reading=reading_name(corrected))
+                "time", message=_("Corrected: {reading}.").format(reading=reading_name(corrected))
             )
 
     # --- day and time -------------------------------------------------------------------------

@@ -25,7 +25,7 @@ _REASONS = (
 class CrossOutView(View):
     """The reading in words, and the reasons as big buttons."""
 
-    back = "main"
+    back = "time"
 
     def __init__(self, page: ViewPage, looking: Looking) -> None:
         super().__init__(page)
@@ -77,6 +77,6 @@ class CrossOutView(View):
             self.desk.book.cross_out, self.reading.id, sender.text()
         ):
             self.page.turn_to(
-                "main",
+                "time",
                 message=_("Crossed out: {reading}.").format(reading=reading_name(self.reading)),
             )

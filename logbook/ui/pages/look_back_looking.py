@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from enum import StrEnum
 from functools import cached_property
 from uuid import UUID
 
 from logbook.book import Book
+from logbook.domain.answers import Answer
+from logbook.domain.day_boxes import SlotBox, day_boxes
 from logbook.domain.happenings import Happening
 from logbook.domain.moments import Period
+from logbook.domain.pairs import MealPair, OvernightPair, meal_pairs, overnight_pairs
 from logbook.domain.picture import (
     BandStep,
     Marks,
@@ -23,9 +26,12 @@ from logbook.domain.picture import (
     stretches_of,
 )
 from logbook.domain.picture_periods import Span, period_of
+from logbook.domain.plan.plans import MealStart
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
+from logbook.domain.states import State
+from logbook.domain.summary import Summary, summarise
 from logbook.domain.targets import TargetBook, TargetKind
 from logbook.domain.turning_points import TurningPoint, turning_points
 from logbook.domain.visits import Medicine
@@ -36,11 +42,10 @@ Listed = int | Happening
 
 
 class Shows(StrEnum):
-    """How the readings are shown."""
+    """How the readings over time are shown."""
 
     PICTURE = "picture"
     TABLE = "table"
-    TIMES = "times"
     LIST = "list"
 
 
@@ -48,30 +53,60 @@ class Shows(StrEnum):
 class Looking:
     """The person's choices; they hold as long as the window is open.
 
-    `days` are the days they named themselves, else `span` counts. `start` is the first row of list
-    or table that is shown, newest first; `subject` the reading that is corrected or crossed out.
-    `only` are the ids of the readings and happenings of one finding, the only ones in the list.
+    `days` are the days they named themselves, else `span` counts. `ways` has, for each view that
+    shows its content in several ways, the one that was chosen. `start` is the first row of list or
+    table that is shown, newest first; `subject` the reading that is corrected or crossed out.
+    `only` are the ids of the readings and happenings of one finding, the only ones in the list;
+    `only_title` says what they are, `only_from` is the view that asked for them.
     """
 
     span: Span = Span.THIRTY_DAYS
     days: Period | None = None
     kind: TargetKind | None = None
-    shows: Shows = Shows.PICTURE
+    ways: dict[str, str] = field(default_factory=dict)
     start: int = 0
     subject: UUID | None = None
     only: frozenset[str] = frozenset()
+    only_title: str = ""
+    only_from: str = ""
+    _only_days: Period | None = None
+    _looked: Looked | None = None
+
+    def show_only(self, ids: frozenset[str], days: Period, *, asked_by: str, title: str) -> None:
+        """Keep the list to these records; `show_all` takes that back."""
+        self.only, self._only_days = ids, days
+        self.only_from, self.only_title = asked_by, title
+        self.ways["time"], self.kind, self.start = Shows.LIST, None, 0
 
     def show_all(self) -> None:
         """No longer only the readings of one finding."""
-        if self.only:
-            self.only, self.days = frozenset(), None
+        self.only, self._only_days = frozenset(), None
+        self.only_from, self.only_title, self.start = "", "", 0
 
     def period(self, book: Book, today: date) -> Period:
         """The days that are looked at; thirty when there was no visit or change yet."""
+        if self._only_days is not None:
+            return self._only_days
         if self.days is not None:
             return self.days
         found = period_of(self.span, today, book.appointments(), book.targets(), book.medicines())
         return found or Period.ending(today, 30)
+
+    def look(self, book: Book, today: date, *, is_narrowed: bool = False) -> Looked:
+        """What the Book holds of these days; `is_narrowed` to the kind and records chosen.
+
+        It is read once and kept until `forget`.
+        """
+        period = self.period(book, today)
+        kind, only = (self.kind, self.only) if is_narrowed else (None, frozenset[str]())
+        found = self._looked
+        if found is None or (found.period, found.kind, found.only) != (period, kind, only):
+            found = self._looked = look_at(book, period, kind, only)
+        return found
+
+    def forget(self) -> None:
+        """The Book changed: read it again when it is asked for next."""
+        self._looked = None
 
 
 @dataclass
@@ -87,10 +122,55 @@ class Looked:
     spells: Sequence[Spell]
     happenings: Sequence[Happening] = ()
     only: frozenset[str] = frozenset()
-    marks: Marks = field(init=False)
+    answers: Sequence[Answer] = ()
+    meal_starts: Sequence[MealStart] = ()
 
-    def __post_init__(self) -> None:
-        self.marks = marks_of(self.series, self.period, self.settings, self.targets, self.kind)
+    @cached_property
+    def marks(self) -> Marks:
+        """The readings that take part in figures, each with its state."""
+        return marks_of(self.series, self.period, self.settings, self.targets, self.kind)
+
+    @cached_property
+    def summary(self) -> Summary:
+        """The figures of all times of day, whatever kind was chosen."""
+        return summarise(
+            self.series, self.period, self.settings, self.targets, self.happenings, self.answers
+        )
+
+    @cached_property
+    def boxes(self) -> tuple[SlotBox, ...]:
+        """Each time of day with its middle half, in the order of the day."""
+        return day_boxes(self.series, self.summary, self.settings)
+
+    @cached_property
+    def meals(self) -> tuple[MealPair, ...]:
+        """Checks before and after a meal, oldest first."""
+        return meal_pairs(
+            self.series, self.period, self.settings, self.meal_starts, self.happenings
+        )
+
+    @cached_property
+    def nights(self) -> tuple[OvernightPair, ...]:
+        """Bedtime checks with the fasting ones after them, oldest first."""
+        return overnight_pairs(self.series, self.period, self.settings, self.happenings)
+
+    def clock_of(self, minute: int) -> time:
+        """The clock time that many minutes after the person's day begins."""
+        start = datetime.combine(date(2000, 1, 1), self.settings.day_starts_at)
+        return (start + timedelta(minutes=minute)).time()
+
+    @cached_property
+    def _places(self) -> Mapping[int, int]:
+        return dict(zip(self.marks.indices, self.marks.steps, strict=True))
+
+    def place_of(self, index: int) -> int:
+        """A reading's place in a picture, in steps of the log's unit."""
+        return self._places[index]
+
+    @cached_property
+    def state_at(self) -> Mapping[int, State]:
+        """The state of each reading, by its place in the series."""
+        return dict(zip(self.marks.indices, self.marks.states, strict=True))
 
     @cached_property
     def kinds(self) -> tuple[TargetKind, ...]:
@@ -170,4 +250,6 @@ def look_at(
         book.spells(),
         book.happenings(period),
         only,
+        book.answers(),
+        book.meal_starts(period),
     )

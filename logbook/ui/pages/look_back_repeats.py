@@ -1,21 +1,16 @@
-"""A view of *Look back*: what repeats, in words, each with a button that shows its readings.
-
-What counts as a finding, and in which order, is the domain's (`domain.findings`). Findings over
-weeks are those of the last finished week, so that they do not come and go from day to day.
-"""
+"""A view of *Look back*: what repeats, in words, each with a button that shows its readings."""
 
 from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from logbook.book import Changed
+from logbook.domain.errors import LogbookError
 from logbook.domain.findings.finding import Finding
-from logbook.domain.findings.review import days_needed, find_findings
 from logbook.domain.low_facts import who_looked
-from logbook.domain.lows import find_lows
 from logbook.domain.moments import Period
-from logbook.ui.pages.look_back_beside import a1c_lines, average_lines
-from logbook.ui.pages.look_back_looking import Looking, Shows
+from logbook.ui.pages.look_back_finder import Finder
+from logbook.ui.pages.look_back_looking import Looked, Looking
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.card import Card
 from logbook.ui.parts.paragraph import Paragraph
@@ -32,83 +27,53 @@ class RepeatsView(View):
 
     back = "main"
 
-    def __init__(self, page: ViewPage, looking: Looking) -> None:
+    def __init__(self, page: ViewPage, looking: Looking, finder: Finder) -> None:
         super().__init__(page)
-        self.looking = looking
+        self.looking, self._finder = looking, finder
         self.findings: tuple[Finding, ...] = ()
+        self._looked: Looked | None = None
         self._cards = QVBoxLayout()
         self._cards.setSpacing(GAP)
         self.column.addLayout(self._cards)
         self.column.addStretch(1)
+        finder.found.connect(self._show_found)
 
     def title(self) -> str:
         return _("What repeats?")
 
     def refresh(self, changed: Changed | None) -> None:
+        self.looking.show_all()
+        try:
+            self._looked = self.looking.look(self.desk.book, self.desk.today())
+            self._finder.look_for(self._looked)
+        except LogbookError as error:
+            self.desk.told(error)
+            return
+        self._show()
+
+    def _show_found(self) -> None:
+        if self._looked is not None and self.page.view is self:
+            self._show()
+            self.page.update_head()
+
+    def _show(self) -> None:
+        looked = self._looked
+        assert looked is not None
         clear_layout(self._cards)
-        book = self.desk.book
-        period = self.looking.period(book, self.desk.today())
-        self.findings = self._find(period)
-        self._cards.addWidget(Paragraph(self.look, period_text(period, with_days=True)))
-        if not self.findings:
-            words = _("Nothing repeats so far, or there are too few readings to tell.")
-            self._cards.addWidget(Paragraph(self.look, words))
+        found = self._finder.known(looked.period)
+        self.findings = found or ()
+        lines = [period_text(looked.period, with_days=True)]
+        if found is None:
+            lines.append(_("What repeats is still being looked for."))
+        elif not found:
+            lines.append(_("Nothing repeats so far, or there are too few readings to tell."))
+        if not looked.summary.lows and looked.summary.readings.count:
+            looks = who_looked(looked.series, looked.period, looked.settings, ())
+            lines.append(no_lows_text(looked.period, looks))
+        for line in lines:
+            self._cards.addWidget(Paragraph(self.look, line))
         for place, finding in enumerate(self.findings):
             self._cards.addWidget(self._card(finding, place))
-        self._cards.addWidget(Paragraph(self.look, self._who_looked(period)))
-        self._add_beside(_("Laboratory A1C"), a1c_lines(book), "a1c")
-        self._add_beside(_("Is the log complete?"), average_lines(book), "average")
-
-    def _add_beside(self, heading: str, lines: list[str], view: str) -> None:
-        """What stands beside the log, and the way to write down another."""
-        card = Card(self.look, heading)
-        for line in lines[:2]:
-            card.column.addWidget(Paragraph(self.look, line))
-        button = BigButton(
-            self.look, _("Laboratory value") if view == "a1c" else _("The meter's average")
-        )
-        button.describe(heading)
-        button.setProperty("view", view)
-        button.clicked.connect(self._go)
-        row = QHBoxLayout()
-        row.addWidget(button)
-        row.addStretch(1)
-        card.column.addLayout(row)
-        self._cards.addWidget(card)
-
-    def _go(self) -> None:
-        self.page.turn_to(str(self.sender().property("view")))
-
-    def _find(self, period: Period) -> tuple[Finding, ...]:
-        book = self.desk.book
-        reach = days_needed(period, as_report=False)
-        return find_findings(
-            book.series(reach),
-            period,
-            book.settings,
-            book.targets(),
-            book.happenings(reach),
-            book.answers(),
-            book.ticks(),
-            meal_starts=book.meal_starts(reach),
-            spells=book.spells(),
-            differences={
-                str(reading.id): reading.differences
-                for reading in book.with_circumstances(reach)
-                if reading.differences
-            },
-            as_report=False,
-        )
-
-    def _who_looked(self, period: Period) -> str:
-        """No lows are good news only if someone looked."""
-        book, settings = self.desk.book, self.desk.book.settings
-        series, happenings = book.series(period), book.happenings(period)
-        lows = find_lows(series, settings, happenings, book.answers(), period)
-        if lows:
-            return ""
-        looked = who_looked(series, period, settings, lows)
-        return no_lows_text(period, looked)
 
     def _card(self, finding: Finding, place: int) -> Card:
         card = Card(self.look, finding_title(finding))
@@ -116,19 +81,17 @@ class RepeatsView(View):
         button = BigButton(self.look, _("Show these readings"))
         button.describe(finding_title(finding))
         button.setProperty("place", place)
-        button.clicked.connect(self._show)
+        button.clicked.connect(self._show_readings)
         row = QHBoxLayout()
         row.addWidget(button)
         row.addStretch(1)
         card.column.addLayout(row)
         return card
 
-    def _show(self) -> None:
+    def _show_readings(self) -> None:
         """Exactly the readings, and what happened, that the finding rests on."""
         finding = self.findings[int(self.sender().property("place"))]
-        looking = self.looking
-        looking.days = Period(finding.first, finding.last)
-        looking.only = frozenset((*finding.reading_ids, *map(str, finding.happening_ids)))
-        looking.shows, looking.kind, looking.start = Shows.LIST, None, 0
-        message = _("Only these: {what}.").format(what=finding_title(finding))
-        self.page.turn_to("main", message=message)
+        ids = frozenset((*finding.reading_ids, *map(str, finding.happening_ids)))
+        days, title = Period(finding.first, finding.last), finding_title(finding)
+        self.looking.show_only(ids, days, asked_by="repeats", title=title)
+        self.page.turn_to("time", message=_("Only these: {what}.").format(what=title))

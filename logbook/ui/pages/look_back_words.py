@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from logbook.domain.figures import Figures
 from logbook.domain.moments import Period
 from logbook.domain.picture import STATES_IN_ORDER, days_with_marks, left_out_of, spells_in
+from logbook.domain.slots import Slot
 from logbook.domain.states import State
 from logbook.domain.targets import Target, Verdict
 from logbook.domain.turning_points import TurningPoint
@@ -17,6 +19,7 @@ from logbook.wording.dates import (
     month_day_text,
     period_text,
 )
+from logbook.wording.figures import middle_text, span_text
 from logbook.wording.numbers import (
     days_text,
     number_text,
@@ -25,6 +28,7 @@ from logbook.wording.numbers import (
 )
 from logbook.wording.targets import target_text
 from logbook.wording.terms import (
+    slot_text,
     spell_text,
     state_text,
     target_kind_text,
@@ -36,20 +40,23 @@ from logbook.wording.terms import (
 
 def counts_sentence(looked: Looked) -> str:
     """Which days, how many readings, on how many days, lowest to highest."""
-    starts_at = looked.settings.day_starts_at
-    days = _("{some} of {days}").format(
-        some=number_text(days_with_marks(looked.marks, starts_at)),
-        days=days_text(looked.period.days),
-    )
-    period, readings = period_text(looked.period), readings_text(len(looked.marks))
-    if not looked.marks.steps:
+    if looked.kind is None:
+        summary = looked.summary  # quicker than the marks of a long log
+        count, days = summary.readings.count, summary.days_with_readings
+        span = span_text(summary.figures, with_unit=True)
+    else:
+        steps, unit = looked.marks.steps, looked.settings.unit
+        count = len(looked.marks)
+        days = days_with_marks(looked.marks, looked.settings.day_starts_at)
+        span = range_text(min(steps), max(steps), unit) if steps else ""
+    period, readings = period_text(looked.period), readings_text(count)
+    if not count:
         return _("{period}: {readings}.").format(period=period, readings=readings)
-    unit = looked.settings.unit
+    of_days = _("{some} of {days}").format(
+        some=number_text(days), days=days_text(looked.period.days)
+    )
     return _("{period}: {readings} on {days}, {range}.").format(
-        period=period,
-        readings=readings,
-        days=days,
-        range=range_text(min(looked.marks.steps), max(looked.marks.steps), unit),
+        period=period, readings=readings, days=of_days, range=span
     )
 
 
@@ -164,3 +171,18 @@ def _change_sentence(point: TurningPoint, looked: Looked) -> str:
     if point.is_end:
         return _("{day}: no longer {medicine}.").format(day=day, medicine=point.about.text)
     return _("{day}: new medicine, {medicine}.").format(day=day, medicine=point.about.text)
+
+
+# --- narrow cells of a table ----------------------------------------------------------------------
+
+
+def slot_in_two_lines(slot: Slot) -> str:
+    """The time of day, what stands in brackets on a line of its own."""
+    return slot_text(slot).replace(" (", "\n(")
+
+
+def middle_in_two_lines(figures: Figures) -> str:
+    """The middle value, or in two lines that there are too few for one."""
+    first, between, last = middle_text(figures).rpartition(" ")
+    before, _space, second = first.rpartition(" ")
+    return f"{before}\n{second} {last}" if between else last

@@ -2,9 +2,10 @@
 
 This file holds the page and its list of subjects. Each subject has views of its own: targets in
 `my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
-`my_plan_meter`, fingers and lancets in `my_plan_fingers`, people and own texts in `my_plan_people`,
-medicines and periods in `my_plan_medicines` and `my_plan_periods`, what the program must know in
-`my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
+`my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
+`my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
+`my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
+know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
 """
 
 from __future__ import annotations
@@ -12,10 +13,20 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from logbook.book import Changed
+from logbook.domain.plan.calendar_days import pause_on, plan_on
+from logbook.domain.plan.plans import CheckPlan
 from logbook.domain.targets import TargetKind
 from logbook.domain.ticks import About
 from logbook.report.options import Paper
 from logbook.ui.desk import Desk
+from logbook.ui.pages.my_plan_calendar import CalendarView
+from logbook.ui.pages.my_plan_checks import ChecksView, PauseView, SchedulesView
+from logbook.ui.pages.my_plan_checks_edit import (
+    ChecksEditView,
+    OneCheckView,
+    SinceView,
+    SpecialChecksView,
+)
 from logbook.ui.pages.my_plan_computer import (
     ClockView,
     ContrastView,
@@ -28,12 +39,14 @@ from logbook.ui.pages.my_plan_computer import (
     language_text,
 )
 from logbook.ui.pages.my_plan_fingers import FingersView
+from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
 from logbook.ui.pages.my_plan_numbers import NumbersView, WhichChecksView, WhoseNumbersView
 from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
 from logbook.ui.pages.my_plan_published import PublishedView
+from logbook.ui.pages.my_plan_reminders import RemindersView
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
 from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
@@ -47,6 +60,7 @@ from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import number_text, percent_text, unit_text
+from logbook.wording.plan import plan_count_text
 from logbook.wording.targets import not_agreed_text, target_text
 from logbook.wording.terms import (
     rotation_habit_text,
@@ -59,7 +73,11 @@ _MOST_NAMES = 2
 
 
 class MyPlan(ViewPage):
-    """A list of subjects; each opens its own view. `draft` is what is being asked about targets."""
+    """A list of subjects; each opens its own view.
+
+    `draft` is what is being asked about targets, `checks` the plan in the making and `check_number`
+    the place of the check in it that is being changed.
+    """
 
     name = "my_plan"
     sign = staticmethod(draw_target)
@@ -70,7 +88,15 @@ class MyPlan(ViewPage):
 
     def __init__(self, desk: Desk) -> None:
         self.draft: TargetDraft | None = None
+        self.checks: CheckPlan | None = None
+        self.check_number = 0
         super().__init__(desk)
+
+    def go_back(self) -> None:
+        is_from_visit = self.desk.is_after_visit and self.view.back == "home"
+        super().go_back()
+        if is_from_visit:
+            self.desk.go_to("visit")
 
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
         return {
@@ -81,6 +107,15 @@ class MyPlan(ViewPage):
             "targets_which": WhichChecksView,
             "targets_numbers": NumbersView,
             "targets_whose": WhoseNumbersView,
+            "checks": ChecksView,
+            "checks_edit": ChecksEditView,
+            "checks_one": OneCheckView,
+            "checks_special": SpecialChecksView,
+            "checks_since": SinceView,
+            "checks_published": SchedulesView,
+            "checks_pause": PauseView,
+            "checks_calendar": CalendarView,
+            "reminders": RemindersView,
             "very_high": VeryHighView,
             "unit": UnitView,
             "day_start": DayStartView,
@@ -90,6 +125,7 @@ class MyPlan(ViewPage):
             "country": CountryView,
             "texts": OwnTextsView,
             "medicines": MedicinesView,
+            "medicine_note": MedicineNoteView,
             "know": TicksView,
             "know_meter": MeterTicksView,
             "know_a1c": A1CTicksView,
@@ -117,6 +153,7 @@ class HomeView(View):
                 _("Me and my provider"),
                 (
                     ("targets", _("Targets")),
+                    ("checks", _("When to check")),
                     ("medicines", _("Medicines")),
                     ("know", _("What the program must know")),
                     ("texts", _("My own written plans")),
@@ -180,6 +217,7 @@ class HomeView(View):
             "periods": self._periods(),
             "people": self._people(),
             "name": settings.person_name or _("not written down"),
+            "checks": self._checks(),
             "unit": unit_text(settings.unit),
             "fingers": rotation_habit_text(settings.rotation_habit)
             if settings.tracks_fingers
@@ -210,6 +248,15 @@ class HomeView(View):
                     text = _("{target}, {remark}").format(target=text, remark=not_agreed_text())
                 return text
         return _("none agreed yet")
+
+    def _checks(self) -> str:
+        today, book = self.desk.today(), self.desk.book
+        if pause_on(book.pauses(), today) is not None:
+            return _("paused")
+        held = plan_on(book.plans(), today)
+        if held is None or not (held.checks or held.profile_days):
+            return _("no plan yet")
+        return plan_count_text(held)
 
     def _medicines(self) -> str:
         today = self.desk.today()

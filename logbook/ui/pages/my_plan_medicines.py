@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from logbook.book import Changed
 from logbook.domain.visits import Medicine
 from logbook.ui.parts.big_button import BigButton
+from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.form_rows import TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
@@ -42,16 +43,24 @@ class MedicinesView(View):
                 "Write it as it stands on the packet, with the amount and when you take it."
             ),
         )
-        self.day = DayField(self.look, _("From which day?"), today, value=today, toward=Toward.PAST)
+        self.day = DayField(
+            self.look,
+            _("From which day?"),
+            today,
+            value=self.desk.changes_from,
+            toward=Toward.PAST,
+        )
         rows.add_widget(self.day)
         rows.add_words(_("Can they cause lows, or change what a number means? Say it here:"))
         self.column.addWidget(rows)
-        self.known = BigButton(self.look, _("What the program must know"))
+        self.known = BigButton(self.look, _("What the program must know")).let_wrap()
         self.known.clicked.connect(self._go_to_known)
-        row = QHBoxLayout()
-        row.addWidget(self.known)
-        row.addStretch(1)
-        self.column.addLayout(row)
+        self.note = BigButton(self.look, _("Late, missed or another amount")).let_wrap()
+        self.note.clicked.connect(self._go_to_note)
+        ways = Columns(self.look, most=2, least_width=14)
+        ways.add(self.known)
+        ways.add(self.note)
+        self.column.addWidget(ways)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -105,16 +114,19 @@ class MedicinesView(View):
         return row
 
     def _stop(self) -> None:
-        """Yesterday was the last day; the report still tells when it was taken."""
+        """The day before was the last one; the report still tells when it was taken."""
         wanted = UUID(str(self.sender().property("medicine")))
         for medicine in self.desk.book.medicines():
             if medicine.id == wanted:
-                last = max(medicine.holds_from, self.desk.today() - timedelta(days=1))
+                last = max(medicine.holds_from, self.desk.changes_from - timedelta(days=1))
                 stopped = replace(medicine, holds_until=last)
                 if self.desk.write(self.desk.book.replace, stopped) is not None:
                     self.desk.say(_("Stopped: {medicine}.").format(medicine=medicine.text))
                     self.setFocus()
                 return
+
+    def _go_to_note(self) -> None:
+        self.page.turn_to("medicine_note")
 
     def _go_to_known(self) -> None:
         self.page.turn_to("know")

@@ -197,7 +197,11 @@ class WhoseNumbersView(View):
                 )
             )
         self.day = DayField(
-            self.look, _("From which day do they hold?"), today, value=today, toward=Toward.PAST
+            self.look,
+            _("From which day do they hold?"),
+            today,
+            value=self.desk.changes_from,
+            toward=Toward.PAST,
         )
         rows.add_widget(self.day)
         self.column.addWidget(rows)

@@ -1,8 +1,9 @@
 """The page *Visit*: the next appointment, the questions for it, and the report to take along.
 
-This file holds the page and its first view. Appointments are in `visit_appointment`, questions in
-`visit_questions`, the choices in `visit_choices`, the pages on screen in `visit_preview`, printer
-and file in `visit_out`; the report itself is made by `visit_paper`.
+This file holds the page and its first view. Appointments are in `visit_appointment`, the list
+before one in `visit_checklist`, what was decided in `visit_after`, questions in `visit_questions`,
+the choices in `visit_choices`, the pages on screen in `visit_preview`, printer
+and file in `visit_out`; the report itself is made by `visit_paper`, own sheets by `visit_sheets`.
 """
 
 from __future__ import annotations
@@ -15,17 +16,27 @@ from logbook.book import Changed
 from logbook.domain.visits import Appointment
 from logbook.report.options import Paper, Print
 from logbook.ui.desk import Desk
-from logbook.ui.pages.visit_appointment import AppointmentView, DecidedView
+from logbook.ui.pages.visit_after import DecidedView
+from logbook.ui.pages.visit_appointment import AppointmentView
+from logbook.ui.pages.visit_checklist import ChecklistView, checklist_lines, checklist_state
 from logbook.ui.pages.visit_choices import ChoicesView, DatesView
 from logbook.ui.pages.visit_out import PrintView, SaveView
 from logbook.ui.pages.visit_paper import ReportPaper, last_visit, next_visit
 from logbook.ui.pages.visit_preview import PreviewView
 from logbook.ui.pages.visit_questions import QuestionsView
+from logbook.ui.pages.visit_sheets import (
+    SheetPaper,
+    SheetPreviewView,
+    SheetPrintView,
+    SheetSaveView,
+    SheetsView,
+)
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.card import Card
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.marks import draw_sheet
 from logbook.ui.parts.paragraph import Paragraph
+from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
@@ -42,7 +53,7 @@ _QUESTIONS_SHOWN = 3
 
 
 class Visit(ViewPage):
-    """Everything for the next appointment. `paper` is the report in the making."""
+    """Everything for the next appointment. `paper` is the report in the making, `sheet` a sheet."""
 
     name = "visit"
     sign = staticmethod(draw_sheet)
@@ -52,14 +63,16 @@ class Visit(ViewPage):
         return _("Visit")
 
     def __init__(self, desk: Desk) -> None:
-        self.paper = ReportPaper(desk)
+        self.paper, self.sheet = ReportPaper(desk), SheetPaper(desk)
         super().__init__(desk)
-        self.paper.setParent(self)
+        for paper in (self.paper, self.sheet):
+            paper.setParent(self)
 
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
         return {
             "home": HomeView,
             "appointment": AppointmentView,
+            "checklist": ChecklistView,
             "decided": DecidedView,
             "questions": QuestionsView,
             "choices": ChoicesView,
@@ -67,10 +80,15 @@ class Visit(ViewPage):
             "preview": PreviewView,
             "print": PrintView,
             "save": SaveView,
+            "sheets": SheetsView,
+            "sheet_preview": SheetPreviewView,
+            "sheet_print": SheetPrintView,
+            "sheet_save": SheetSaveView,
         }
 
     def refresh(self, changed: Changed | None) -> None:
-        self.paper.spoil()
+        for paper in (self.paper, self.sheet):
+            paper.spoil()
         super().refresh(changed)
 
 
@@ -87,13 +105,29 @@ class HomeView(View):
         self._report = Paragraph(self.look)
         self.column.setSpacing(GAP)
         cards = Columns(self.look, most=2, least_width=18, gap=2 * GAP)
-        cards.add(self._appointment_card())
+        left = QWidget()
+        beside = QVBoxLayout(left)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.setSpacing(2 * GAP)
+        beside.addWidget(self._appointment_card())
+        self._checklist = SubjectButton(self.look, _("Before the visit"))
+        self._checklist.clicked.connect(self._to_checklist)
+        beside.addWidget(self._checklist)
+        beside.addStretch(1)
+        cards.add(left)
         right = QWidget()
         stacked = QVBoxLayout(right)
         stacked.setContentsMargins(0, 0, 0, 0)
         stacked.setSpacing(2 * GAP)
         stacked.addWidget(self._report_card())
         stacked.addWidget(self._questions_card())
+        self._sheets = SubjectButton(
+            self.look,
+            _("Sheets for yourself"),
+            _("My plan, wallet card, fridge sheet, blank sheets"),
+        )
+        self._sheets.clicked.connect(self._to_sheets)
+        stacked.addWidget(self._sheets)
         stacked.addStretch(1)
         cards.add(right)
         self.column.addWidget(cards)
@@ -161,6 +195,9 @@ class HomeView(View):
     def _show_appointment(self) -> None:
         today = self.desk.today()
         coming = next_visit(self.desk.book, today)
+        self._checklist.setVisible(coming is not None)
+        if coming is not None:
+            self._checklist.say(checklist_state(checklist_lines(self.desk, coming)))
         past = last_visit(self.desk.book, today)
         if coming is None:
             self._appointment.say(_("No appointment is written down."))
@@ -206,6 +243,12 @@ class HomeView(View):
 
     def _to_appointment(self) -> None:
         self.page.turn_to("appointment")
+
+    def _to_checklist(self) -> None:
+        self.page.turn_to("checklist")
+
+    def _to_sheets(self) -> None:
+        self.page.turn_to("sheets")
 
     def _to_decided(self) -> None:
         self.page.turn_to("decided")

@@ -13,7 +13,7 @@ from logbook.domain.errors import LogbookError
 from logbook.places import private_folder
 from logbook.ui import printing
 from logbook.ui.pages.visit_choices import paper_of
-from logbook.ui.pages.visit_paper import State
+from logbook.ui.pages.visit_paper import ReportPaper, State
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.form_rows import Choice
@@ -25,7 +25,6 @@ from logbook.ui.work import Course
 from logbook.whole_file import write_whole
 from logbook.wording import _, ngettext
 
-_ENDING = ".pdf"
 _NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 
 
@@ -33,10 +32,11 @@ class PrintView(View):
     """Which printer, how many copies; the usual printer and one copy are chosen already."""
 
     back = "home"
+    saving = "save"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self.paper = paper_of(page)
+        self.paper = self.find_paper(page)
         self._is_wanted = False
         self._job: PrintJob | None = None
         self._told = Paragraph(self.look)
@@ -59,6 +59,10 @@ class PrintView(View):
         self.column.addStretch(1)
         self.paper.changed.connect(self._go_on)
         self._ask()
+
+    def find_paper(self, page: ViewPage) -> ReportPaper:
+        """What is printed."""
+        return paper_of(page)
 
     def title(self) -> str:
         return _("Print the report")
@@ -147,7 +151,8 @@ class PrintView(View):
                 job.copies,
             )
             message = text.format(printer=_readable(job.printer), n=job.copies)
-            _lead_home(self, message)
+            self.paper.note_given_out()
+            _lead_back(self, message)
 
     def _not_printed(self, error: Exception) -> None:
         job, self._job, self._is_wanted = self._job, None, False
@@ -156,17 +161,18 @@ class PrintView(View):
             raise error
 
     def _to_save(self) -> None:
-        self.page.turn_to("save")
+        self.page.turn_to(self.saving)
 
 
 class SaveView(View):
     """One big button for each place; a file that is there already is never written over."""
 
     back = "home"
+    ending = ".pdf"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self.paper = paper_of(page)
+        self.paper = self.find_paper(page)
         self._place: SavingPlace | None = None
         self._path: Path | None = None
         self._name = Paragraph(self.look)
@@ -184,6 +190,10 @@ class SaveView(View):
         self.paper.changed.connect(self._go_on)
         self._show_places()
 
+    def find_paper(self, page: ViewPage) -> ReportPaper:
+        """What is saved."""
+        return paper_of(page)
+
     def title(self) -> str:
         return _("Where should the report be saved?")
 
@@ -193,7 +203,11 @@ class SaveView(View):
 
     def refresh(self, changed: Changed | None) -> None:
         self.paper.want()
-        self._name.say(_("It will be called “{name}”, a PDF file.").format(name=self.paper.name))
+        self._name.say(self.name_text().format(name=self.paper.name))
+
+    def name_text(self) -> str:
+        """What the file will be called."""
+        return _("It will be called “{name}”, a PDF file.")
 
     def _show_places(self) -> None:
         self._buttons.clear()
@@ -244,7 +258,7 @@ class SaveView(View):
             self._place = None
             self.desk.say(self.paper.problem)
         elif self.paper.state is State.MADE:
-            self._path = free_path(self._place.folder, self.paper.name, _ENDING)
+            self._path = free_path(self._place.folder, self.paper.name, self.ending)
             course = self.desk.work.prepare()
             course.done.connect(self._saved)
             course.failed.connect(self._not_saved)
@@ -255,7 +269,8 @@ class SaveView(View):
         self._place = self._path = None
         if place is not None and path is not None:
             message = _("Saved as {name} {place}.").format(name=path.stem, place=place.phrase)
-            _lead_home(self, message)
+            self.paper.note_given_out()
+            _lead_back(self, message)
 
     def _not_saved(self, error: Exception) -> None:
         place = self._place
@@ -270,10 +285,10 @@ class SaveView(View):
             raise error
 
 
-def _lead_home(view: View, message: str) -> None:
+def _lead_back(view: View, message: str) -> None:
     """Say that it is done; whoever has turned to something else meanwhile stays there."""
     if view.page.view is view:
-        view.page.turn_to("home", message=message)
+        view.page.turn_to(view.back, message=message)
     else:
         view.desk.say(message)
 

@@ -5,6 +5,7 @@ It is made when it is first wanted and thrown away when the log or a choice chan
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import Enum
@@ -120,6 +121,17 @@ class ReportPaper(QObject):
         """What the report is called, as a title and as a file: "Visit report November 25, 2026"."""
         return _("Visit report {day}").format(day=day_text(self._desk.today()))
 
+    @property
+    def making_text(self) -> str:
+        """What is said while it is made."""
+        return _("Making the report ...")
+
+    def note_given_out(self) -> None:
+        """It was printed or saved: for the list before the next visit."""
+        coming = next_visit(self._desk.book, self._desk.today())
+        if coming is not None:
+            self._desk.prefer(printed_for=str(coming.id))
+
     def choose(self, choices: ReportChoices) -> None:
         """Other choices: a report made with the earlier ones is no longer shown."""
         if choices != self.choices:
@@ -156,13 +168,18 @@ class ReportPaper(QObject):
         if course is None or not self._is_gathering:
             return
         try:
-            data = self._desk.book.visit_data(self.period, self._desk.now())
+            job = self.job()
         except LogbookError as error:
             self._end_before_start(course)
             self._fail(problem_text(error))
             return
         self._is_gathering = False
-        self._desk.work.start(course, partial(_make, data, self.options))
+        self._desk.work.start(course, job)
+
+    def job(self) -> Callable[[Course], bytes]:
+        """What makes it off the main thread, from what is read out of the log now."""
+        data = self._desk.book.visit_data(self.period, self._desk.now())
+        return partial(_make, data, self.options)
 
     def _end_before_start(self, course: Course) -> None:
         if self._is_gathering:
@@ -200,6 +217,12 @@ def last_visit(book: Book, today: date) -> Appointment | None:
 def next_visit(book: Book, today: date) -> Appointment | None:
     """The next appointment, today's included."""
     coming = [appointment for appointment in book.appointments() if appointment.day >= today]
+    return coming[0] if coming else None
+
+
+def next_after(book: Book, day: date) -> Appointment | None:
+    """The first appointment after a day."""
+    coming = [appointment for appointment in book.appointments() if appointment.day > day]
     return coming[0] if coming else None
 
 

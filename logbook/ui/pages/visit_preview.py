@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 
 from logbook.book import Changed
 from logbook.ui.pages.visit_choices import paper_of
-from logbook.ui.pages.visit_paper import State
+from logbook.ui.pages.visit_paper import ReportPaper, State
 from logbook.ui.parts.paper_preview import PaperPreview
 from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.parts.view_page import View, ViewPage
@@ -17,16 +17,21 @@ class PreviewView(View):
     """Made when it comes up, and again when the log or a choice changed."""
 
     back = "home"
+    printing = "print"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self.paper = paper_of(page)
+        self.paper = self.find_paper(page)
         self._told = Paragraph(self.look)
         self.preview = PaperPreview(self.look)
         self.preview.turned.connect(page.update_head)
         self.column.addWidget(self._told, 0, Qt.AlignmentFlag.AlignTop)
         self.column.addWidget(self.preview, 1)
         self.paper.changed.connect(self._show)
+
+    def find_paper(self, page: ViewPage) -> ReportPaper:
+        """What is shown."""
+        return paper_of(page)
 
     def title(self) -> str:
         place = self.preview.place
@@ -36,7 +41,7 @@ class PreviewView(View):
         return _("Print")
 
     def do_main(self) -> None:
-        self.page.turn_to("print")
+        self.page.turn_to(self.printing)
 
     def refresh(self, changed: Changed | None) -> None:
         self.paper.want()
@@ -50,7 +55,7 @@ class PreviewView(View):
         is_made = state is State.MADE
         self._told.say(
             {
-                State.MAKING: _("Making the report ..."),
+                State.MAKING: self.paper.making_text,
                 State.FAILED: self.paper.problem,
             }.get(state, "")
         )

@@ -137,6 +137,7 @@ class WriteDown(Page):
         self.turns.low_wanted.connect(self.outcome.show_low)
         self.low_step.something_happened.connect(self._want_happening)
         self.happened_step.ill_today.connect(self._begin_illness)
+        self.happened_step.meal_begun.connect(self._begin_meal)
         self.notices.step_wanted.connect(self._show)
         self.notices.form_wanted.connect(self._show_what_is_due)
         self.notices.low_wanted.connect(self.turns.come_back)
@@ -312,6 +313,11 @@ class WriteDown(Page):
         self.happening.leave()
         self.outcome.begin_illness()
         self._is_writing = False
+
+    def _begin_meal(self) -> None:
+        self.happening.leave()
+        self._show_what_is_due()
+        self.filling.plan_ways.begin_likely_meal()
 
     def _take_moment(self, at: Moment) -> None:
         if self.happening.is_asked:

@@ -21,12 +21,16 @@ _PADDING = 6
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Words over the minutes `first` to `end`; `is_shaded` as the stretch below them is."""
+    """Words over the minutes `first` to `end`; `is_shaded` as the stretch below them is.
+
+    With `is_centred` they stand over the middle of them, and nothing leads down.
+    """
 
     first: float
     end: float
     text: str
     is_shaded: bool = False
+    is_centred: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,7 @@ class ChartLabels(QWidget):
         placed = []
         for label in self._labels:
             width = metrics.horizontalAdvance(label.text) + 2 * _PADDING
-            left = min(self._pixel(label.first), right - width)
+            left = min(self._wanted_left(label, width), right - width)
             line = next((n for n, end in enumerate(free_from) if left > end), None)
             if line is None or width > self._room:
                 continue
@@ -84,6 +88,12 @@ class ChartLabels(QWidget):
         lines = max([1, *(each.line + 1 for each in placed)])
         self.setFixedHeight(lines * self._line_height() + 2)
         self.update()
+
+    def _wanted_left(self, label: Label, width: int) -> int:
+        if not label.is_centred:
+            return self._pixel(label.first)
+        middle = (self._pixel(label.first) + self._pixel(label.end)) // 2
+        return max(self._left, middle - width // 2)
 
     def _pixel(self, minute: float) -> int:
         share = (max(minute, self._first) - self._first) / self._minutes
@@ -103,7 +113,7 @@ class ChartLabels(QWidget):
         lines = max([1, *(each.line + 1 for each in self.placed)])
         painter.setPen(QPen(self._look.colour("ink"), 1))
         for each in self.placed:
-            if each.line and not each.label.is_shaded:
+            if each.line and not each.label.is_shaded and not each.label.is_centred:
                 # Down to its line in the picture, behind the words that lie between.
                 x = self._pixel(each.label.first)
                 painter.drawLine(x, (lines - each.line) * height - 2, x, self.height())

@@ -148,13 +148,14 @@ class ReadTable(QTableWidget):
         metrics = QFontMetrics(self.font())
         if sum(least) > width:
             texts = [self._stacked_text(row) for row in self._rows]
-            heights = [self._text_height(metrics, text, width) for text in texts]
+            below = self.room_below(len(self._heads) - 1)
+            heights = [self._text_height(metrics, text, width) + below for text in texts]
             return _Plan(True, [width], 0, heights)
         widths = self._widened(least, width)
         heights = [
             max(
-                self._text_height(metrics, text, wide)
-                for text, wide in zip(row, widths, strict=True)
+                self._text_height(metrics, text, wide) + self.room_below(column)
+                for column, (text, wide) in enumerate(zip(row, widths, strict=True))
             )
             for row in self._rows
         ]
@@ -188,6 +189,18 @@ class ReadTable(QTableWidget):
                     )
                 self.setItem(number, column, cell)
             self.setRowHeight(number, plan.row_heights[number])
+            self.lay_out_row(number, is_stacked=plan.is_stacked)
+
+    def lay_out_row(self, row: int, *, is_stacked: bool) -> None:
+        """A row has its cells; a subclass that draws more in them adds it here."""
+
+    def least_width_of(self, column: int) -> int:
+        """How wide a column is at least, whatever its words need."""
+        return 0
+
+    def room_below(self, column: int) -> int:
+        """Room kept free below the words of a column, or, of the last one, below a whole row."""
+        return 0
 
     def _column_widths(self) -> list[int]:
         """The least width of each column: its longest word in the head, its longest cell."""
@@ -196,7 +209,8 @@ class ReadTable(QTableWidget):
         for column, head in enumerate(self._heads):
             words = [bold.horizontalAdvance(word) for word in head.split() or [""]]
             cells = [plain.horizontalAdvance(self._longest(row[column])) for row in self._rows]
-            widths.append(max([*words, *cells]) + _BESIDE_WORDS)
+            least = self.least_width_of(column)
+            widths.append(max(least, max([*words, *cells]) + _BESIDE_WORDS))
         return widths
 
     def _widened(self, widths: Sequence[int], room: int) -> list[int]:

@@ -1,0 +1,83 @@
+"""Changing a plan in the making: a time of day more or less, its clock time and its days.
+
+Nothing is kept here; a changed plan holds from its day on only once it is written down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+
+from logbook.domain.plan.calendar_days import AFTER_MEAL_MINUTES_USUAL, BEFORE_OF, USUAL_CLOCK
+from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, PlannedCheck
+from logbook.domain.slots import Slot
+
+_ORDER = {slot: place for place, slot in enumerate(Slot)}
+_ANY_DAY = date(2024, 1, 1)
+
+
+def slots_of(plan: CheckPlan) -> tuple[Slot, ...]:
+    """The times of day that a plan asks for, each once, in the order of the day."""
+    return tuple(sorted({check.slot for check in plan.checks}, key=_ORDER.__getitem__))
+
+
+def with_slots(plan: CheckPlan, wanted: Iterable[Slot], clock: Mapping[Slot, time]) -> CheckPlan:
+    """The plan with exactly the times of day `wanted`; what it says about those it has stays.
+
+    A new one is asked every day, at the person's own `clock` time where there is one.
+    """
+    slots = set(wanted)
+    checks = [check for check in plan.checks if check.slot in slots]
+    for slot in slots - {check.slot for check in checks}:
+        minutes = AFTER_MEAL_MINUTES_USUAL if slot.is_after_meal else None
+        at = _clock_of(slot, checks, clock)
+        checks.append(PlannedCheck(slot, at, minutes_after=minutes))
+    return replace(plan, checks=_in_order(checks))
+
+
+def with_another(plan: CheckPlan, check: PlannedCheck, later: timedelta) -> CheckPlan:
+    """The plan with `check` once more, so much later in the day."""
+    at = (datetime.combine(_ANY_DAY, check.at) + later).time()
+    return replace(plan, checks=_in_order([*plan.checks, replace(check, at=at)]))
+
+
+def with_check(plan: CheckPlan, number: int, check: PlannedCheck) -> CheckPlan:
+    """The plan with another check in the place `number`; the order stays."""
+    checks = list(plan.checks)
+    checks[number] = check
+    return replace(plan, checks=tuple(checks))
+
+
+def without_check(plan: CheckPlan, number: int) -> CheckPlan:
+    """The plan without the check in the place `number`."""
+    return replace(plan, checks=plan.checks[:number] + plan.checks[number + 1 :])
+
+
+def on_every(check: PlannedCheck, days: int, offset: int = 0) -> PlannedCheck:
+    """The check on every so many days, the first `offset` days after the plan begins."""
+    return replace(
+        check, weekdays=EVERY_WEEKDAY, every_days=max(days, 1), day_offset=offset % max(days, 1)
+    )
+
+
+def on_weekdays(check: PlannedCheck, weekdays: Iterable[int]) -> PlannedCheck:
+    """The check on these weekdays (0 for Monday) only; none of them means every day."""
+    days = tuple(sorted(set(weekdays))) or EVERY_WEEKDAY
+    return replace(check, weekdays=days, every_days=1, day_offset=0)
+
+
+def _clock_of(slot: Slot, checks: Iterable[PlannedCheck], clock: Mapping[Slot, time]) -> time:
+    """The person's own time, else two hours after the meal, else the common one."""
+    if slot in clock:
+        return clock[slot]
+    before = BEFORE_OF.get(slot)
+    of_meal = [check.at for check in checks if check.slot is before]
+    if before is not None and (of_meal or before in clock):
+        meal = datetime.combine(_ANY_DAY, of_meal[0] if of_meal else clock[before])
+        return (meal + timedelta(minutes=AFTER_MEAL_MINUTES_USUAL)).time()
+    return USUAL_CLOCK[slot]
+
+
+def _in_order(checks: Iterable[PlannedCheck]) -> tuple[PlannedCheck, ...]:
+    return tuple(sorted(checks, key=lambda check: (_ORDER[check.slot], check.at)))

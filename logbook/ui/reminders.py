@@ -1,0 +1,222 @@
+"""Reminders: in the bar of the window always, and outside of it where the person wants it.
+
+What is reminded of and when is decided by `domain.plan`; each reminder is given once. Outside the
+window it is a notification of the desktop, from a small sign in its panel where it has one. Many
+desktops have neither, so nothing relies on them.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import shutil
+from collections.abc import Callable
+from datetime import time, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QProcess, QTimer
+from PySide6.QtWidgets import QSystemTrayIcon, QWidget
+
+from logbook.domain.errors import LogbookError
+from logbook.domain.moments import Moment
+from logbook.domain.plan.dated_facts import dated_facts
+from logbook.domain.plan.due import what_is_due
+from logbook.domain.plan.reminders import QuietHours, Reminder, ReminderKind, reminders
+from logbook.domain.plan.strips import plan_strips_a_day
+from logbook.domain.usual_times import LOOKS_BACK_DAYS
+from logbook.places import private_folder
+from logbook.preferences import Preferences
+from logbook.ui.desk import Desk
+from logbook.ui.entry.low_watch import course_now
+from logbook.ui.entry.saving import recent_period
+from logbook.ui.ring import Ring
+from logbook.whole_file import write_whole
+from logbook.wording import _
+from logbook.wording.dated_facts import named_facts
+from logbook.wording.plan import reminder_text
+
+if TYPE_CHECKING:
+    from logbook.ui.main_window import MainWindow
+
+LOOK_MILLISECONDS = 20_000
+# The window comes up first.
+_FIRST_LOOK_MILLISECONDS = 3_000
+# A check that fell due longer ago than this is named by the title of the form, and not rung for.
+_CHECK_IS_NEWS = timedelta(minutes=30)
+# How many keys of given reminders are kept: some weeks of them.
+_KEPT = 400
+
+
+def quiet_hours(preferences: Preferences) -> QuietHours | None:
+    """The quiet hours that were chosen; None for none."""
+    begin, end = _clock(preferences.quiet_from), _clock(preferences.quiet_until)
+    return QuietHours(begin, end) if begin is not None and end is not None else None
+
+
+def _clock(text: str) -> time | None:
+    try:
+        return time.fromisoformat(text) if text else None
+    except ValueError:
+        return None
+
+
+def read_reminders(desk: Desk, now: Moment, days: int) -> tuple[Reminder, ...]:
+    """Every reminder of now and of the next `days`."""
+    book, settings = desk.book, desk.book.settings
+    series = book.series(recent_period(now, settings, LOOKS_BACK_DAYS + 1))
+    facts = book.plan_facts(recent_period(now, settings, 2))
+    low = course_now(book, now)
+    after_low = None if low is None else low.recheck
+    due = what_is_due(facts, series, now, settings, None if after_low is None else after_low.due_at)
+    today = desk.today()
+    kit = book.kit()
+    dated = dated_facts(
+        kit,
+        settings,
+        facts.appointments,
+        now,
+        today + timedelta(days=days),
+        plan_strips_a_day(facts.plans, today),
+    )
+    return reminders(due, named_facts(dated, kit), now, quiet_hours(desk.preferences))
+
+
+class Given:
+    """Which reminders were given already, kept for the next start in a small file."""
+
+    def __init__(self, folder: Path, log_path: Path) -> None:
+        name = hashlib.sha256(str(log_path).encode()).hexdigest()[:16]
+        self.path = folder / f"reminders-{name}.json"
+        self._keys: dict[str, None] = {}
+        with contextlib.suppress(OSError, ValueError, RecursionError):
+            kept = json.loads(self.path.read_text(encoding="utf-8"))
+            if isinstance(kept, list):
+                self._keys = {key: None for key in kept if isinstance(key, str)}
+
+    def __contains__(self, key: str) -> bool:
+        return key in self._keys
+
+    def add(self, keys: list[str]) -> None:
+        """Keep these too; a disk that can't be written makes a reminder come twice, no more."""
+        self._keys.update(dict.fromkeys(keys))
+        latest = list(self._keys)[-_KEPT:]
+        with contextlib.suppress(OSError, LogbookError):
+            private_folder(self.path.parent)
+            write_whole(self.path, json.dumps(latest).encode())
+
+
+class Outside(QObject):
+    """A notification of the desktop: by the sign in its panel, else by the desktop's own program.
+
+    `notifier` is the program that notifies, empty for none.
+    """
+
+    def __init__(
+        self, window: QWidget, on_click: Callable[[], None], notifier: str | None = None
+    ) -> None:
+        super().__init__(window)
+        self._window, self._on_click = window, on_click
+        self._tray: QSystemTrayIcon | None = None
+        self._notifier = shutil.which("notify-send") if notifier is None else notifier
+
+    @property
+    def can_notify(self) -> bool:
+        """Whether this desktop shows notifications at all, as far as can be known."""
+        return bool(self._notifier) or self._has_tray
+
+    @property
+    def _has_tray(self) -> bool:
+        return QSystemTrayIcon.isSystemTrayAvailable() and QSystemTrayIcon.supportsMessages()
+
+    def show_sign(self, *, is_wanted: bool) -> None:
+        """Show the small sign in the panel, or take it away."""
+        if is_wanted and self._tray is None and self._has_tray:
+            tray = QSystemTrayIcon(self._window.windowIcon(), self)
+            tray.setToolTip(_("Fingerstick Logbook"))
+            tray.activated.connect(self._on_click)
+            tray.messageClicked.connect(self._on_click)
+            self._tray = tray
+        if self._tray is not None:
+            self._tray.setVisible(is_wanted)
+
+    def tell(self, text: str) -> None:
+        """Show a notification, where there is a way."""
+        title = _("Fingerstick Logbook")
+        if self._tray is not None and self._tray.isVisible():
+            self._tray.showMessage(title, text)
+        elif self._notifier:
+            QProcess.startDetached(self._notifier, [f"--app-name={title}", "--", title, text])
+
+
+class Reminders(QObject):
+    """Looks now and then, and gives what has come."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        window: MainWindow,
+        outside: Outside | None = None,
+        ring: Ring | None = None,
+    ) -> None:
+        super().__init__(window)
+        self._desk = desk
+        self.given = Given(desk.state_folder, desk.book.path)
+        self.outside = outside or Outside(window, self._come_forward)
+        self._ring = ring or Ring(desk)
+        desk.preferences_changed.connect(self._show_sign)
+        self._timer = QTimer(self)
+        self._timer.timeout.connect(self._look_on)
+        self._timer.start(_FIRST_LOOK_MILLISECONDS)
+        window.closing.connect(self._end)
+
+    def _end(self) -> None:
+        self._timer.stop()
+        self.outside.show_sign(is_wanted=False)
+
+    def _look_on(self) -> None:
+        if self._timer.interval() != LOOK_MILLISECONDS:
+            self._timer.setInterval(LOOK_MILLISECONDS)
+            self._show_sign()
+        self.look()
+
+    def look(self) -> None:
+        """Give every reminder that has come and was not given yet."""
+        now, given = self._desk.now(), self.given
+        try:
+            found = read_reminders(self._desk, now, days=1)
+        except LogbookError:
+            return  # the next look tries again; what the log can't tell is told where it is shown
+        new = [one for one in found if one.at.instant <= now.instant and one.key not in given]
+        if not new:
+            return
+        given.add([one.key for one in new])
+        for one in new:
+            if one.kind is ReminderKind.CHECK and now.instant - one.at.instant > _CHECK_IS_NEWS:
+                continue
+            self._give(one, is_quiet=self._is_quiet(one, now))
+
+    def _is_quiet(self, reminder: Reminder, now: Moment) -> bool:
+        """Quiet by its own time or by now; the check after a low never is."""
+        if reminder.kind is ReminderKind.RECHECK:
+            return False
+        quiet = quiet_hours(self._desk.preferences)
+        return reminder.is_quiet or (quiet is not None and quiet.cover(now.wall.time()))
+
+    def _give(self, reminder: Reminder, *, is_quiet: bool) -> None:
+        text = _("{reminder}.").format(reminder=reminder_text(reminder))
+        preferences = self._desk.preferences
+        if reminder.kind is not ReminderKind.RECHECK:  # which has the page for itself
+            self._desk.say(text)
+        if is_quiet or not preferences.reminds_outside:
+            return
+        self.outside.tell(text)
+        if preferences.reminds_with_sound and reminder.kind is not ReminderKind.RECHECK:
+            self._ring.play()
+
+    def _show_sign(self) -> None:
+        self.outside.show_sign(is_wanted=self._desk.preferences.reminds_outside)
+
+    def _come_forward(self) -> None:
+        self._desk.call_attention("write_down")
