@@ -12,6 +12,8 @@ from PySide6.QtGui import QKeyEvent
 
 from logbook.book import Changed
 from logbook.ui.desk import Desk
+from logbook.ui.pages.catch_up import CatchUpView
+from logbook.ui.pages.catch_up_tally import TallyView
 from logbook.ui.pages.look_back_beside import A1CView, AverageView
 from logbook.ui.pages.look_back_choices import DaysView, KindView
 from logbook.ui.pages.look_back_correct import CorrectView
@@ -64,6 +66,8 @@ class LookBack(ViewPage):
             "pairs": partial(PairsView, looking=looking),
             "a1c": A1CView,
             "average": AverageView,
+            "catch_up": CatchUpView,
+            "tally": TallyView,
             "correct": partial(CorrectView, looking=looking),
             "cross_out": partial(CrossOutView, looking=looking),
         }
@@ -88,7 +92,7 @@ class LookBack(ViewPage):
     def _offer_rows(self) -> None:
         if not hasattr(self, "newer_button"):
             return  # while the first view is made
-        view = self.view if isinstance(self.view, WaysView) else None
+        view = self.view if isinstance(self.view, WaysView | CatchUpView) else None
         is_paged = view is not None and (view.has_newer or view.has_older)
         for button, is_there in (
             (self.newer_button, view is not None and view.has_newer),
@@ -106,9 +110,9 @@ class LookBack(ViewPage):
         return super().typed(event)
 
     def _older(self) -> None:
-        if isinstance(self.view, WaysView):
+        if isinstance(self.view, WaysView | CatchUpView):
             self.view.turn_rows(1)
 
     def _newer(self) -> None:
-        if isinstance(self.view, WaysView):
+        if isinstance(self.view, WaysView | CatchUpView):
             self.view.turn_rows(-1)
