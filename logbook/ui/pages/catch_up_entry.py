@@ -48,6 +48,9 @@ class EntryLine(QWidget):
         column.setSpacing(GAP)
         fields = Columns(look, most=3, least_width=9)
         for field in (self.day, self.time, self.number):
+            inside = field.row.layout()
+            assert isinstance(inside, QVBoxLayout)
+            inside.addStretch(1)  # what is wrong with one moves none of the others
             fields.add(field.row)
         column.addWidget(fields)
         self.heard = Sentence(look)

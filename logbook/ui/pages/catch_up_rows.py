@@ -45,7 +45,8 @@ class RowLine(QWidget):
         is_stacked = look.theme.percent >= _STACKED_FROM_PERCENT
         directions = QBoxLayout.Direction
         line = QBoxLayout(directions.TopToBottom if is_stacked else directions.LeftToRight, self)
-        line.setContentsMargins(12, 0, 0, 0)
+        height = 0 if self.is_new else 6  # as high as those with buttons, nearly
+        line.setContentsMargins(12, height, 0 if self.is_new else 12, height)
         line.setSpacing(GAP)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)

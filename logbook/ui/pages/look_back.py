@@ -12,6 +12,15 @@ from PySide6.QtGui import QKeyEvent
 
 from logbook.book import Changed
 from logbook.ui.desk import Desk
+from logbook.ui.pages.bring_in import ColumnsView, FileState, PickView
+from logbook.ui.pages.bring_in_preview import PreviewView
+from logbook.ui.pages.bring_in_questions import (
+    ColumnView,
+    FormView,
+    OrderView,
+    UnitView,
+    WordsView,
+)
 from logbook.ui.pages.catch_up import CatchUpView
 from logbook.ui.pages.catch_up_tally import TallyView
 from logbook.ui.pages.look_back_beside import A1CView, AverageView
@@ -54,6 +63,7 @@ class LookBack(ViewPage):
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
         self.looking = looking = Looking()
         self.finder = finder = Finder(self.desk)
+        self.files = files = FileState()
         return {
             "main": partial(HomeView, looking=looking, finder=finder),
             "days": partial(DaysView, looking=looking),
@@ -68,6 +78,14 @@ class LookBack(ViewPage):
             "average": AverageView,
             "catch_up": CatchUpView,
             "tally": TallyView,
+            "import": partial(PickView, state=files),
+            "import_columns": partial(ColumnsView, state=files),
+            "import_column": partial(ColumnView, state=files),
+            "import_unit": partial(UnitView, state=files),
+            "import_order": partial(OrderView, state=files),
+            "import_words": partial(WordsView, state=files),
+            "import_form": partial(FormView, state=files),
+            "import_preview": partial(PreviewView, state=files),
             "correct": partial(CorrectView, looking=looking),
             "cross_out": partial(CrossOutView, looking=looking),
         }
