@@ -62,16 +62,15 @@ def put_right(shown: datetime, clock_ahead: timedelta, zone: str) -> Moment:
     return Moment.at(Moment.from_wall(shown, zone).instant - clock_ahead, zone)
 
 
-def day_below(above: datetime | None, clock: time, today: date) -> date:
+def day_below(above: datetime | None, clock: time, now: datetime) -> date:
     """The day of a row with this clock time, below the row that shows `above`.
 
     A memory goes back in time: a time later than the one above it is of the day before. The first
-    row is of today.
+    row lies before `now`, by the wall clock.
     """
-    if above is None:
-        return today
-    is_earlier = clock <= above.time()
-    return above.date() if is_earlier else above.date() - timedelta(days=1)
+    latest = now if above is None else above
+    is_earlier = clock <= latest.time()
+    return latest.date() if is_earlier else latest.date() - timedelta(days=1)
 
 
 def time_below(above: datetime | None, usual: UsualTimes, now: datetime) -> time | None:

@@ -14,6 +14,7 @@ _NUMBER = re.compile(r"[0-9]{1,4}(?:[.,][0-9]{1,3})?", re.ASCII)
 _CELLS = 300
 # Of times of day there are few; a column with more different texts is a note.
 _MOST_WORDS = 40
+_ENOUGH_WHERE_SAID = 0.5
 
 
 def guess_columns(look: FirstLook) -> tuple[str, ...]:
@@ -145,12 +146,14 @@ class _Column:
             for cell in self.said
         )
         share = fitting / len(self.said)
-        if share < ENOUGH or len(self.said) * 4 < self.count:
+        unit = known_words.unit_named(self.heading) is not None
+        # A heading that says it leaves room for lines that are wrong.
+        enough = _ENOUGH_WHERE_SAID if unit or self.named("value") == 2 else ENOUGH
+        if share < enough or len(self.said) * 4 < self.count:
             return 0
         # Figures that all count up by one are the number of the line.
         if [str(n) for n in range(1, len(self.said) + 1)] == self.said and len(self.said) > 3:
             return 0
-        unit = known_words.unit_named(self.heading) is not None
         return share + 2 * self.named("value") + 3 * unit + len(self.said) / max(self.count, 1)
 
     @property

@@ -38,7 +38,7 @@ def save_text(count: int) -> str:
     """The main action; empty while there is nothing to save."""
     if not count:
         return ""
-    return ngettext("Save {n} reading", "Save {n} readings", count).format(n=number_text(count))
+    return _("Save all {n}").format(n=number_text(count))
 
 
 def saved_text(count: int, lows: int) -> str:

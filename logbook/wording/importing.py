@@ -135,9 +135,7 @@ def bring_in_text(count: int) -> str:
     """The main action of the preview; empty when there is nothing to bring in."""
     if not count:
         return ""
-    return ngettext("Bring in {readings}", "Bring in {readings}", count).format(
-        readings=readings_text(count)
-    )
+    return _("Bring in {n}").format(n=number_text(count))
 
 
 def brought_in_text(count: int) -> str:

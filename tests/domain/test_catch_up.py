@@ -58,17 +58,23 @@ def _reading(wall: str, steps: int) -> Reading:
 
 
 def test_a_later_time_below_is_of_the_day_before() -> None:
-    today, above, days = date(2026, 3, 31), None, []
+    now, above, days = datetime(2026, 3, 31, 9, 0), None, []
     for clock in ("07:15", "22:30", "17:50", "07:10", "07:05", "23:00"):
         at = time.fromisoformat(clock)
-        above = datetime.combine(day_below(above, at, today), at)
+        above = datetime.combine(day_below(above, at, now), at)
         days.append(above.day)
     assert days == [31, 30, 30, 30, 30, 29]
 
 
+def test_a_first_row_later_than_now_is_of_yesterday() -> None:
+    now = datetime(2026, 3, 1, 9, 0)
+    assert day_below(None, time(9, 0), now) == date(2026, 3, 1)
+    assert day_below(None, time(9, 1), now) == date(2026, 2, 28)
+
+
 def test_the_same_minute_twice_stays_on_its_day() -> None:
     above = datetime(2026, 3, 30, 7, 15)
-    assert day_below(above, time(7, 15), date(2026, 3, 31)) == date(2026, 3, 30)
+    assert day_below(above, time(7, 15), datetime(2026, 3, 31, 9, 0)) == date(2026, 3, 30)
 
 
 def test_usual_times_go_back_through_the_day() -> None:
@@ -77,7 +83,7 @@ def test_usual_times_go_back_through_the_day() -> None:
     for _row_number in range(4):
         clock = time_below(above, HABIT, now)
         assert clock is not None
-        above = datetime.combine(day_below(above, clock, now.date()), clock)
+        above = datetime.combine(day_below(above, clock, now), clock)
         found.append((above.day, clock.hour))
     assert found == [(31, 7), (30, 22), (30, 17), (30, 7)]
     assert time_below(None, YOUNG, now) is None

@@ -21,6 +21,7 @@ from logbook.exchange.layout import COLUMNS
 from logbook.exchange.sentences import import_problem_text
 from logbook.places import layouts_folder
 from logbook.ui.importing import Importing
+from logbook.ui.pages.look_back_list import rows_at
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.paragraph import Paragraph
@@ -43,7 +44,8 @@ from logbook.wording.numbers import unit_text
 
 ENDINGS = (".csv", ".txt", ".tsv", ".tab", ".xlsx", ".ods")
 _MOST_FILES = 6
-_LINES_SHOWN = 4
+# At small and at large text.
+_LINES_SHOWN = (4, 1)
 _LONGEST_CELL = 24
 # Where each thing that is still lacking is said.
 _VIEW_OF = {
@@ -184,7 +186,7 @@ class ColumnsView(FileView):
         heads = [named_column(place, look.headings[place]) for place in range(look.column_count)]
         rows = [
             [short(cell) for cell in (*row.fields, *[""] * look.column_count)][: look.column_count]
-            for row in look.rows[:_LINES_SHOWN]
+            for row in look.rows[: rows_at(self.look.theme.percent, _LINES_SHOWN)]
         ]
         self.table.show_rows(heads, rows)
         lacks = draft.lacks()

@@ -65,7 +65,9 @@ class PreviewView(FileView):
         self.save_refused = BigButton(self.look, _("Save these lines as a file"))
         self.save_refused.clicked.connect(self._save_refused)
         self.strips = Choice(
-            self.look, "", [(True, _("Yes, count them")), (False, _("No, they are counted"))]
+            self.look,
+            _("Strips"),
+            [(True, _("Yes, count them")), (False, _("No, they are counted"))],
         )
         self.strips.chosen.connect(self._take_strips)
         self.name = TextField(
@@ -106,7 +108,7 @@ class PreviewView(FileView):
 
     def refresh(self, changed: Changed | None) -> None:
         """What came into the log meanwhile counts."""
-        if self._course is None:
+        if self._course is None and self.importing.is_ready:
             self._read()
 
     # --- reading ---------------------------------------------------------------------------------
@@ -193,9 +195,9 @@ class PreviewView(FileView):
         self.refused.say(refused_text(len(found.refused)))
         if found.refused:
             self.table.show_rows(
-                [_("Line"), _("Why"), _("What it says")],
+                [_("Where"), _("Why"), _("What it says")],
                 [
-                    [number_text(one.number), reason_words(one.reason), _short(one.text)]
+                    [_line_text(one.number), reason_words(one.reason), _short(one.text)]
                     for one in found.refused[:_REFUSED_SHOWN]
                 ],
             )
@@ -267,6 +269,10 @@ class PreviewView(FileView):
         else:
             self.page.forget("import_preview")
             self.desk.say(message)
+
+
+def _line_text(number: int) -> str:
+    return _("Line {number}").format(number=number_text(number))
 
 
 def _short(text: str) -> str:

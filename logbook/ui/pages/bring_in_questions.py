@@ -1,4 +1,4 @@
-"""What is asked about a file: which column, which unit, which comes first in days, what words mean."""
+"""What is asked about a file: which column, which unit, the order of days, what words mean."""
 
 from __future__ import annotations
 

@@ -38,6 +38,7 @@ from logbook.ui.entry.saving import meter_in_use, meters_in_use
 from logbook.ui.pages.catch_up_entry import EntryLine
 from logbook.ui.pages.catch_up_question import RowQuestion
 from logbook.ui.pages.catch_up_rows import RowTable, Shown, order_of
+from logbook.ui.pages.look_back_list import rows_at
 from logbook.ui.parts.big_button import ButtonKind
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.sentence import Sentence
@@ -51,7 +52,6 @@ from logbook.wording.problems import problem_text
 
 # So many rows are in sight below the line that is typed, at small and at large text.
 _ROWS_SHOWN = (4, 3)
-_LARGE_FROM_PERCENT = 150
 _USUAL_DAYS = 120
 # A meter keeps weeks; a row of years ago is a slip, and the log is not read for it.
 _NEAR = timedelta(days=1)
@@ -192,11 +192,9 @@ class CatchUpView(View):
         return min((row.shown for row in self.rows), default=None)
 
     def _begin_row(self) -> None:
-        above, today = self._above(), self._now.wall.date()
-        clock = time_below(above, self._times, self._now.wall)
-        day = above.date() if above is not None else today
-        if clock is not None:
-            day = day_below(above, clock, today)
+        above, now = self._above(), self._now.wall
+        clock = time_below(above, self._times, now)
+        day = (above or now).date() if clock is None else day_below(above, clock, now)
         self.entry.begin(day, clock)
         self._time_edited()
 
@@ -206,9 +204,8 @@ class CatchUpView(View):
             clock = self.entry.typed_time()
         except BadMoment:
             return
-        today = self._now.wall.date()
         if not self.entry.is_day_told:
-            day = day_below(self._above(), clock, today)
+            day = day_below(self._above(), clock, self._now.wall)
             if self.entry.day.text() != day_text(day):
                 self.entry.show_day(day)
                 return  # which is heard of in turn
@@ -304,7 +301,7 @@ class CatchUpView(View):
 
     @property
     def _room(self) -> int:
-        return _ROWS_SHOWN[self.look.theme.percent >= _LARGE_FROM_PERCENT]
+        return rows_at(self.look.theme.percent, _ROWS_SHOWN)
 
     def _show(self) -> None:
         shown = self._shown()

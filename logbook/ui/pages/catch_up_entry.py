@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from logbook.domain.errors import BadMoment, LogbookError
@@ -28,6 +29,18 @@ from logbook.wording.terms import slot_text
 from logbook.wording.typed_days import Toward, read_day
 
 
+class _Field(TextField):
+    """A field whose Enter goes on within the line; a page would lead to its main action."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            if not event.isAutoRepeat():
+                self.returnPressed.emit()
+            event.accept()
+            return
+        super().keyPressEvent(event)
+
+
 class EntryLine(QWidget):
     """Emits `finished` when Enter was pressed in the number, or *Add this row*."""
 
@@ -40,9 +53,9 @@ class EntryLine(QWidget):
         self._unit, self._today = unit, today
         self._is_day_told = self._is_slot_told = False
         self.slot: Slot | None = None
-        self.day = TextField(look, _("Day"))
-        self.time = TextField(look, _("Time it shows"))
-        self.number = TextField(look, _("Number"), unit=unit_text(unit))
+        self.day = _Field(look, _("Day"))
+        self.time = _Field(look, _("Time it shows"))
+        self.number = _Field(look, _("Number"), unit=unit_text(unit))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
