@@ -1,7 +1,7 @@
 """How long an import of 100,000 lines takes in a process of its own, and how much memory.
 
-Run with `-m benchmark -s`. The aims, from a text and from a spreadsheet: under 20 s of the processor,
-which other work on the machine does not change, and under 300 MB.
+Run with `-m benchmark -s`. The aims, from a text and from a spreadsheet: under 20 s of the
+processor, which other work on the machine does not change, and under 300 MB.
 """
 
 import json
@@ -91,7 +91,8 @@ def test_a_hundred_thousand_lines(long_file: Path, tmp_path: Path) -> None:
     print(
         f"\n{long_file.suffix}: read {told['read']:.1f} s, all {told['all']:.1f} s, "
         f"{told['cpu']:.1f} s of the processor, "
-        f"undo {told['undo']:.1f} s ({told['cpu_undo']:.1f} s), longest without a word {told['quiet']:.2f} s, "
+        f"undo {told['undo']:.1f} s ({told['cpu_undo']:.1f} s), "
+        f"longest without a word {told['quiet']:.2f} s, "
         f"{told['megabytes']} MB, {told['after_undo']} MB after undo"
     )
     assert (told["new"], told["left"]) == (LINES, 0)

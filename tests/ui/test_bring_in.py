@@ -21,7 +21,7 @@ from logbook.places import layouts_folder
 from logbook.ui import importing
 from logbook.ui.pages.bring_in import ColumnsView, PickView, find_files
 from logbook.ui.pages.bring_in_preview import PreviewView
-from tests.exchange.sheets import write_xlsx
+from tests.exchange.sheets import Rows, write_xlsx
 from tests.ui.looking_window import (
     Looker,
     check_geometry,
@@ -197,7 +197,7 @@ def test_strips_are_asked_once_for_the_file(
 
 
 def test_a_spreadsheet_and_another_sheet(qtbot: QtBot, tmp_path: Path) -> None:
-    rows = [["Date", "Time", "mg/dL"], [datetime(2026, 3, 1), time(7, 15), 128]]
+    rows: Rows = [["Date", "Time", "mg/dL"], [datetime(2026, 3, 1), time(7, 15), 128]]
     path = write_xlsx(tmp_path / "a.xlsx", {"plan": [["a", "b"], ["c", "d"]], "log": rows})
     with looking_window(tmp_path) as looker:
         open_file(looker, path)
