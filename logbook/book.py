@@ -185,9 +185,18 @@ class Book:
         """Keep the settings that differ from the present ones."""
         return self._tell(self._writer.save_settings(settings))
 
-    def take_in(self, records: Sequence[Record], name: str) -> Changed:
-        """Keep many records from a file as one action; a checked copy is made before."""
-        return self._tell(self._writer.take_in(records, name))
+    def take_in(
+        self,
+        records: Sequence[Record],
+        name: str,
+        told: Callable[[int, int], None] | None = None,
+    ) -> Changed:
+        """Keep many records from a file as one action; a checked copy is made before.
+
+        `told` is called now and then with how many of how many are written; when it raises, none
+        of them is in the log, and what it raised is handed on.
+        """
+        return self._tell(self._writer.take_in(records, name, told))
 
     def bring_in(self, other: Path) -> tuple[Changed, BroughtIn]:
         """Bring in another copy of this log as one action; a checked copy is made before.
@@ -393,7 +402,7 @@ class Book:
 
     def whole_log(self) -> WholeLog:
         """Every record of the log, for another format."""
-        return gather_whole_log(self._store.engine)
+        return gather_whole_log(self._listing)
 
     # --- keeping safe ----------------------------------------------------------------------------
 

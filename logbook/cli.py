@@ -90,11 +90,13 @@ def _import(wanted: Namespace) -> int:
     from logbook.commands.import_file import ImportWish, import_file
     from logbook.commands.import_page import import_lines
     from logbook.domain.errors import NothingTaken
+    from logbook.places import layouts_folder
 
     wish = ImportWish(
         file=wanted.file,
         log=_log(wanted),
         layout=wanted.layout,
+        layouts_kept_in=layouts_folder(),
         refused_out=wanted.refused,
         is_dry_run=wanted.dry_run,
     )

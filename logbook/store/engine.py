@@ -103,6 +103,8 @@ def _set_pragmas(connection: sqlite3.Connection, access: Access) -> None:
         connection.execute(f"PRAGMA {pragma}")
     if access is Access.WRITE:
         connection.execute("PRAGMA journal_mode = DELETE")
+        # Else a long import would shut readers out from its middle on, and the window reads.
+        connection.execute("PRAGMA cache_spill = OFF")
     else:
         connection.execute("PRAGMA query_only = ON")
 

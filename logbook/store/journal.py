@@ -62,7 +62,7 @@ class Journal:
         self._first_line = f"# Fingerstick Logbook, changes, form 1, log {log_id}\n".encode()
         self._size: int | None = None
 
-    def append(self, header: Header, line: str) -> bool:
+    def append(self, header: Header, pieces: Iterable[bytes]) -> bool:
         """Add the line of a change that was just committed; False when the journal must be healed.
 
         Never raises: the change is safe in the log whatever becomes of its copy here.
@@ -70,8 +70,8 @@ class Journal:
         try:
             if self._size is None or self.path.stat().st_size != self._size:
                 return False
-            for part in parts_of(header, line):
-                self._write([part])
+            for part in parts_of(header, pieces):
+                self._write(part)
         except OSError:
             self._size = None
             return False
@@ -171,7 +171,8 @@ class Journal:
                 return True
         with suppress(DamagedLog):
             header = read_header(connection, known + 1)
-            return is_part(part, line_with_sha256(header.sha256, read_line(connection, header)))
+            whole = line_with_sha256(header.sha256, read_line(connection, header))
+            return is_part(part, b"".join(whole))
         return False
 
     def _take_off(self, size: int) -> None:
@@ -199,8 +200,8 @@ class Journal:
 
     def _write_changes(self, sequences: Sequence[int], connection: Connection) -> None:
         if len(sequences) == 1:
-            for part in _lines_of(sequences, connection):
-                self._write([part])
+            for part in _parts_of(sequences, connection):
+                self._write(part)
         elif sequences:
             # Of several lines a power cut may keep the last and lose one in the middle.
             with self.path.open("rb") as file:
@@ -213,7 +214,8 @@ class Journal:
         make_private(self._unfinished)
         with self._unfinished.open("wb") as file:
             file.writelines(lines)
-            file.writelines(_lines_of(sequences, connection))
+            for part in _parts_of(sequences, connection):
+                file.writelines(part)
             file.flush()
             os.fsync(file.fileno())
             size = file.tell()
@@ -250,7 +252,7 @@ def write_journal(path: Path, log_id: UUID) -> None:
         engine.dispose()
 
 
-def _lines_of(sequences: Sequence[int], connection: Connection) -> Iterator[bytes]:
+def _parts_of(sequences: Sequence[int], connection: Connection) -> Iterator[Iterable[bytes]]:
     for sequence in sequences:
         with suppress(DamagedLog):  # a damaged change is never copied
             header = read_header(connection, sequence)

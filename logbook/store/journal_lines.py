@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -59,9 +59,11 @@ def read_lines(path: Path) -> Iterator[JournalLine]:
             beside = 0
 
 
-def line_with_sha256(sha256: bytes, text: str) -> bytes:
-    """A change's line as it stands in the journal."""
-    return f"{sha256.hex()} {text}\n".encode()
+def line_with_sha256(sha256: bytes, pieces: Iterable[bytes]) -> Iterator[bytes]:
+    """A change's line as it stands in the journal, piece by piece."""
+    yield f"{sha256.hex()} ".encode()
+    yield from pieces
+    yield b"\n"
 
 
 def mark_of(header: Header) -> bytes:
@@ -75,12 +77,22 @@ def read_mark(line: bytes) -> tuple[int, str] | None:
     return None if found is None else (int(found[1]), found[2].decode("ascii"))
 
 
-def parts_of(header: Header, text: str) -> Iterator[bytes]:
-    """A change's line, and its mark when it is long: each is to be on the disk before the next."""
-    line = line_with_sha256(header.sha256, text)
-    yield line
-    if len(line) > LONG_LINE:
-        yield mark_of(header)
+def parts_of(header: Header, pieces: Iterable[bytes]) -> Iterator[Iterable[bytes]]:
+    """A change's line, and its mark when it is long: each is to be on the disk before the next.
+
+    Each part comes in pieces, which are to be written before the next part is asked for.
+    """
+    size = 0
+
+    def measured() -> Iterator[bytes]:
+        nonlocal size
+        for piece in line_with_sha256(header.sha256, pieces):
+            size += len(piece)
+            yield piece
+
+    yield measured()
+    if size > LONG_LINE:
+        yield [mark_of(header)]
 
 
 def is_part(part: bytes, whole: bytes) -> bool:

@@ -20,6 +20,8 @@ from logbook.domain.settings import LogSettings
 from logbook.store.birth import give_birth, remove_unfinished
 from logbook.store.changes import (
     Step,
+    StepsInTurn,
+    Told,
     Written,
     find_change,
     read_state,
@@ -45,7 +47,6 @@ from logbook.store.undo import UndoState, read_undo_state
 
 Clock = Callable[[], datetime]
 StepsOf = Callable[[Connection], Sequence[Step]]
-_Written = tuple[Header, Sequence[Step]]
 
 
 class LogStore:
@@ -128,15 +129,19 @@ class LogStore:
 
     # --- writing ---------------------------------------------------------------------------------
 
-    def write(self, kind: ChangeKind, steps_of: StepsOf, *, name: str = "") -> _Written | None:
+    def write(
+        self, kind: ChangeKind, steps_of: StepsOf, *, name: str = "", told: Told | None = None
+    ) -> Written | None:
         """Write one change; what it does is told by `steps_of` within the transaction.
+
+        `told` hears of each batch of records; what it raises leaves the log as it was.
 
         Returns None, and writes nothing, when there is nothing to do. When it returns a change,
         that is on the disk; when it raises, nothing of it is in the log.
         """
-        return self._write(kind, lambda connection: (steps_of(connection), None), name)
+        return self._write(kind, lambda connection: (steps_of(connection), None), name, told)
 
-    def undo(self) -> _Written:
+    def undo(self) -> Written:
         """Take the last action back. Raises `NothingToUndo`."""
 
         def work(connection: Connection) -> tuple[Sequence[Step], UUID | None]:
@@ -145,7 +150,7 @@ class LogStore:
 
         return self._needed(self._write(ChangeKind.UNDO, work))
 
-    def put_back(self) -> _Written:
+    def put_back(self) -> Written:
         """Put back what the last undo took. Raises `NothingToUndo`."""
 
         def work(connection: Connection) -> tuple[Sequence[Step], UUID | None]:
@@ -159,9 +164,9 @@ class LogStore:
         if header is None:
             raise NothingToUndo(self.path)
         steps = read_steps(connection, header)
-        return [step.backwards for step in reversed(steps)], header.id
+        return StepsInTurn(len(steps), lambda place: steps[-1 - place].backwards), header.id
 
-    def _needed(self, written: _Written | None) -> _Written:
+    def _needed(self, written: Written | None) -> Written:
         if written is None:
             raise NothingToUndo(self.path)
         return written
@@ -171,7 +176,8 @@ class LogStore:
         kind: ChangeKind,
         work: Callable[[Connection], tuple[Sequence[Step], UUID | None]],
         name: str = "",
-    ) -> _Written | None:
+        told: Told | None = None,
+    ) -> Written | None:
         if self._lock is None:
             raise LogReadOnly(self.path, why="opened_to_read")
         with self._turn:
@@ -181,7 +187,9 @@ class LogStore:
                 if not steps:
                     return None
                 at = self._clock()
-                written = write_change(connection, kind, steps, at, name=name, undoes=undoes)
+                written = write_change(
+                    connection, kind, steps, at, name=name, undoes=undoes, told=told
+                )
                 try:
                     connection.commit()
                 except LogbookError as error:
@@ -189,10 +197,10 @@ class LogStore:
                     self._make_sure(written, error)
             self._undo_state = None
             self.kept.wrote(before, {step.kind.name for step in steps})
-            if not self._journal.append(written.header, written.line):
+            if not self._journal.append(written.header, written.pieces):
                 self._heal_journal()
             self._keeper.changed(at)
-            return written.header, written.steps
+            return written
 
     def _make_sure(self, written: Written, error: LogbookError) -> None:
         """After a COMMIT that failed: look whether the change is in the log all the same.

@@ -182,7 +182,8 @@ def _fill(unfinished: Path, to: Path, log_id: UUID, changes: Sequence[_Change]) 
                 for first in range(0, len(rows), _ROWS_AT_ONCE):
                     some = rows[first : first + _ROWS_AT_ONCE]
                     connection.execute(
-                        statements_of(kind).insertion, [parameters(kind, one) for one in some]
+                        statements_of(kind).insertion,
+                        [parameters(one, kind.digest(one)) for one in some],
                     )
             for first in range(0, len(changes), _ROWS_AT_ONCE):
                 some_changes = changes[first : first + _ROWS_AT_ONCE]

@@ -15,7 +15,7 @@ from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.store import steps
 from logbook.store.another_copy import another_copy
-from logbook.store.changes import Step
+from logbook.store.changes import Step, Told, Written
 from logbook.store.copies import Occasion
 from logbook.store.engine import reading
 from logbook.store.history import describe, describe_steps
@@ -54,11 +54,11 @@ class Writer:
         """Keep the settings that differ."""
         return self._write(Action.SETTINGS, lambda c: steps.setting(c, settings))
 
-    def take_in(self, records: Sequence[Record], name: str) -> Changed:
+    def take_in(self, records: Sequence[Record], name: str, told: Told | None = None) -> Changed:
         """Keep many records as one action, after a checked copy of what was there before."""
         if records:
             self._store.make_copy(Occasion.IMPORT)
-        return self._write(Action.IMPORT, lambda _: steps.adding(records), name)
+        return self._write(Action.IMPORT, lambda _: steps.adding(records), name, told)
 
     def bring_in(self, other: Path) -> tuple[Changed, BroughtIn]:
         """Bring another copy of the log in as one action, after a checked copy of what was there.
@@ -97,13 +97,11 @@ class Writer:
 
     def undo(self) -> Changed:
         """Take the last action back. Raises `NothingToUndo`."""
-        header, taken = self._store.undo()
-        return self._changed(header, taken)
+        return self._changed(self._store.undo())
 
     def put_back(self) -> Changed:
         """Put back what the last undo took. Raises `NothingToUndo`."""
-        header, taken = self._store.put_back()
-        return self._changed(header, taken)
+        return self._changed(self._store.put_back())
 
     @property
     def undoable(self) -> Done | None:
@@ -120,17 +118,18 @@ class Writer:
         action: Action,
         steps_of: Callable[[Connection], Sequence[Step]],
         name: str = "",
+        told: Told | None = None,
     ) -> Changed:
-        written = self._store.write(ChangeKind(action.value), steps_of, name=name)
+        written = self._store.write(ChangeKind(action.value), steps_of, name=name, told=told)
         if written is None:
             done = Done(action, self._store.last_sequence(), self._clock(), None, None, 0, name)
             return Changed(done, frozenset())
-        return self._changed(*written)
+        return self._changed(written)
 
-    def _changed(self, header: Header, taken: Sequence[Step]) -> Changed:
+    def _changed(self, written: Written) -> Changed:
         with reading(self._store.engine) as connection:
-            done = describe_steps(connection, header, taken)
-        return Changed(done, frozenset(step.kind.record_type for step in taken))
+            done = describe_steps(connection, written.header, written.steps)
+        return Changed(done, frozenset(kind.record_type for kind in written.kinds))
 
     def _describe(self, header: Header | None) -> Done | None:
         if header is None:

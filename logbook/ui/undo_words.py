@@ -13,7 +13,7 @@ from logbook.ui.kit_record_words import kit_record_text, step_text, timed_record
 from logbook.ui.plan_record_words import changed_settings_text, plan_record_text
 from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text, short_day_text
-from logbook.wording.numbers import glucose_text
+from logbook.wording.numbers import glucose_text, readings_text
 from logbook.wording.terms import said_text, what_text
 
 
@@ -68,7 +68,8 @@ def _what(done: Done, now: Moment) -> str:
         case Action.CORRECT | Action.REPLACE:
             return _("change of {what}").format(what=_record(record, now))
         case _:
-            return _record(record, now)
+            is_many = isinstance(record, Reading) and done.count > 1
+            return readings_text(done.count) if is_many else _record(record, now)
 
 
 def _taken_in(done: Done) -> str:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from logbook.domain.glucose import Glucose
+from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW
 from logbook.domain.moments import Moment
 from logbook.domain.plausibility import (
+    Before,
     Odd,
     Oddity,
     Usual,
@@ -54,6 +56,21 @@ def doubts_before_saving(
     told = first_to_tell(asked)
     asked.sort(key=lambda oddity: oddity is not told)
     return [_doubt(oddity, glucose, usual) for oddity in asked]
+
+
+def doubt_about_row(
+    glucose: Glucose,
+    at: Moment,
+    now: Moment,
+    *,
+    usual: Usual | None,
+    before: Before,
+    meter: Meter | None,
+) -> Doubt | None:
+    """The doubt to ask about before one of many rows is taken; None for a low, or for none."""
+    oddities = find_oddities(glucose, at, now.instant, usual=usual, before=before, meter=meter)
+    told = first_to_tell(oddity for oddity in oddities if oddity.asks_first)
+    return None if told is None else _doubt(told, glucose, usual)
 
 
 def quiet_doubt(

@@ -12,6 +12,17 @@ from PySide6.QtGui import QKeyEvent
 
 from logbook.book import Changed
 from logbook.ui.desk import Desk
+from logbook.ui.pages.bring_in import ColumnsView, FileState, PickView
+from logbook.ui.pages.bring_in_preview import PreviewView
+from logbook.ui.pages.bring_in_questions import (
+    ColumnView,
+    FormView,
+    OrderView,
+    UnitView,
+    WordsView,
+)
+from logbook.ui.pages.catch_up import CatchUpView
+from logbook.ui.pages.catch_up_tally import TallyView
 from logbook.ui.pages.look_back_beside import A1CView, AverageView
 from logbook.ui.pages.look_back_choices import DaysView, KindView
 from logbook.ui.pages.look_back_correct import CorrectView
@@ -52,6 +63,7 @@ class LookBack(ViewPage):
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
         self.looking = looking = Looking()
         self.finder = finder = Finder(self.desk)
+        self.files = files = FileState()
         return {
             "main": partial(HomeView, looking=looking, finder=finder),
             "days": partial(DaysView, looking=looking),
@@ -64,6 +76,16 @@ class LookBack(ViewPage):
             "pairs": partial(PairsView, looking=looking),
             "a1c": A1CView,
             "average": AverageView,
+            "catch_up": CatchUpView,
+            "tally": TallyView,
+            "import": partial(PickView, state=files),
+            "import_columns": partial(ColumnsView, state=files),
+            "import_column": partial(ColumnView, state=files),
+            "import_unit": partial(UnitView, state=files),
+            "import_order": partial(OrderView, state=files),
+            "import_words": partial(WordsView, state=files),
+            "import_form": partial(FormView, state=files),
+            "import_preview": partial(PreviewView, state=files),
             "correct": partial(CorrectView, looking=looking),
             "cross_out": partial(CrossOutView, looking=looking),
         }
@@ -88,7 +110,7 @@ class LookBack(ViewPage):
     def _offer_rows(self) -> None:
         if not hasattr(self, "newer_button"):
             return  # while the first view is made
-        view = self.view if isinstance(self.view, WaysView) else None
+        view = self.view if isinstance(self.view, WaysView | CatchUpView) else None
         is_paged = view is not None and (view.has_newer or view.has_older)
         for button, is_there in (
             (self.newer_button, view is not None and view.has_newer),
@@ -106,9 +128,9 @@ class LookBack(ViewPage):
         return super().typed(event)
 
     def _older(self) -> None:
-        if isinstance(self.view, WaysView):
+        if isinstance(self.view, WaysView | CatchUpView):
             self.view.turn_rows(1)
 
     def _newer(self) -> None:
-        if isinstance(self.view, WaysView):
+        if isinstance(self.view, WaysView | CatchUpView):
             self.view.turn_rows(-1)
