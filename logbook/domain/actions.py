@@ -72,6 +72,8 @@ class Action(StrEnum):
     IMPORT = "import"
     UNDO = "undo"
     PUT_BACK = "put_back"
+    GO_BACK = "go_back"
+    """The whole log was replaced by a copy of it; it is no change of the log itself."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,10 +46,8 @@ def _is_made_here(done: Done) -> bool:
 def _what(done: Done, now: Moment) -> str:
     record = done.record
     match done.action:
-        case Action.IMPORT:
-            return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(
-                n=done.count
-            )
+        case Action.IMPORT | Action.GO_BACK:
+            return _of_many(done)
         case Action.SETTINGS:
             return _("change of {what}").format(
                 what=changed_settings_text(done.earlier, done.record)
@@ -70,6 +68,12 @@ def _what(done: Done, now: Moment) -> str:
             return _("change of {what}").format(what=_record(record, now))
         case _:
             return _record(record, now)
+
+
+def _of_many(done: Done) -> str:
+    if done.action is Action.GO_BACK:
+        return _("going back to a copy")
+    return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(n=done.count)
 
 
 def _record(record: object, now: Moment) -> str:

@@ -5,7 +5,8 @@ This file holds the page and its list of subjects. Each subject has views of its
 `my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
 `my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
-know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
+know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, copies in
+`my_plan_copies` and `my_plan_stick`.
 """
 
 from __future__ import annotations
@@ -38,6 +39,7 @@ from logbook.ui.pages.my_plan_computer import (
     found_languages,
     language_text,
 )
+from logbook.ui.pages.my_plan_copies import COPIES_VIEWS
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
@@ -58,6 +60,7 @@ from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
+from logbook.wording.copies import copies_state_text
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import number_text, percent_text, unit_text
 from logbook.wording.plan import plan_count_text
@@ -138,6 +141,7 @@ class MyPlan(ViewPage):
             "sound": SoundView,
             "language": LanguageView,
             "paper": PaperView,
+            **COPIES_VIEWS,
         }
 
 
@@ -200,6 +204,7 @@ class HomeView(View):
             ("clock", _("Clock")),
             ("sound", _("Sound of a recheck")),
             ("paper", _("Paper")),
+            ("copies", _("Copies")),
         ]
         if len(found_languages()) > 1:
             subjects.append(("language", _("Language")))
@@ -233,6 +238,7 @@ class HomeView(View):
             "sound": sound_state_text(preferences.heard_ring),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
+            "copies": copies_state_text(book.second_folder(), self.desk.now()),
         }
 
     def _targets(self) -> str:
