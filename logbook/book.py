@@ -57,7 +57,7 @@ from logbook.store.offers import (
     try_rebuild,
 )
 from logbook.store.rebuild import rebuild as rebuild_log
-from logbook.store.restore import find_way_back
+from logbook.store.restore import find_way_back, set_log_aside
 from logbook.store.restore import restore as restore_log
 from logbook.store.second_folder import choose_second_folder, copy_there, second_folder
 from logbook.store.visit import gather_visit
@@ -78,6 +78,7 @@ __all__ = [
     "prove_copy",
     "rebuild_log",
     "restore_log",
+    "set_log_aside",
     "try_rebuild",
 ]
 

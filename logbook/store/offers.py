@@ -50,20 +50,22 @@ def offered_copies(
     Of those that hold exactly the same, only the newest. `now` is how the log is at present;
     `with_own` is for those beside the log.
     """
-    found = []
-    seen: set[tuple[UUID, int, bytes]] = set()
     there = [*_beside(path)] if with_own else []
     there += [one for folder in elsewhere for one in _in_folder(folder)]
-    for file, made_at, place in sorted(there, key=lambda one: (one[1], str(one[0])), reverse=True):
+    found: dict[tuple[UUID, int, bytes], OfferedCopy] = {}
+    for file, made_at, place in sorted(there, key=lambda one: one[1], reverse=True):
         with suppress(LogbookError, OSError, ValueError):
             state = state_of(file)
-            same = (state.log_id, state.last_sequence, state.digest)
-            if same in seen or (log_id is not None and state.log_id != log_id):
-                continue
-            seen.add(same)
-            is_as_now = now is not None and same == (now.log_id, now.last_sequence, now.digest)
-            found.append(OfferedCopy(str(file), place, made_at, state.last_sequence, is_as_now))
-    return found
+            held = _held(state)
+            if held not in found and log_id in (None, state.log_id):
+                is_as_now = now is not None and held == _held(now)
+                found[held] = OfferedCopy(str(file), place, made_at, state.last_sequence, is_as_now)
+    return sorted(found.values(), key=lambda one: (one.made_at, one.changes), reverse=True)
+
+
+def _held(state: LogState) -> tuple[UUID, int, bytes]:
+    """What tells whether two logs hold exactly the same."""
+    return state.log_id, state.last_sequence, state.digest
 
 
 def find_offers(path: Path, elsewhere: Iterable[Path]) -> list[OfferedCopy]:

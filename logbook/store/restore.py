@@ -199,6 +199,24 @@ def _replace(path: Path, copy: Path, at: datetime) -> str:
     return str(path.with_name(aside[0][1])) if aside and aside[0][0] == path.name else ""
 
 
+def set_log_aside(path: Path, at: datetime) -> None:
+    """Keep what lies at `path`, with what belongs to it, under a plain name; nothing is left there.
+
+    Raises `LogInUse`, `LogReadOnly` and the disk's errors; then it is what it was.
+    """
+    path = _absolute(path)
+    lock = WriterLock(path)
+    lock.take()
+    try:
+        finish_restore(path)
+        with translating(path):
+            aside = _names_aside(path, at)
+            _Plan(tuple(aside), tuple(name for name, _kept in aside), ()).write(Beside(path))
+        finish_restore(path)
+    finally:
+        lock.release()
+
+
 def _names_aside(path: Path, at: datetime) -> list[tuple[str, str]]:
     """What there is of the log now, and the plain names under which it is kept."""
     beside = Beside(path)

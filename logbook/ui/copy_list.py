@@ -7,12 +7,13 @@ the other off the main thread, so rows are only ever added below those that are 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from logbook.book import prove_copy
-from logbook.domain.copies import OfferedCopy, ProvedCopy
+from logbook.book import forget_rebuild, prove_copy, try_rebuild
+from logbook.domain.copies import OfferedCopy, ProvedCopy, TriedRebuild
 from logbook.domain.moments import Moment
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
@@ -28,11 +29,15 @@ _AT_ONCE = 8
 
 
 class CopyList(QWidget):
-    """`chosen` carries the copy (a `ProvedCopy`) that was pressed; `grown` that a row came."""
+    """`chosen` carries the copy (a `ProvedCopy`) that was pressed, `proved_first` the newest one.
+
+    `grown` tells that a row came, `settled` that nothing more is read now.
+    """
 
     chosen = Signal(object)
-    grown = Signal()
     proved_first = Signal(object)
+    grown = Signal()
+    settled = Signal()
 
     def __init__(self, look: Look, work: Work, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -93,6 +98,8 @@ class CopyList(QWidget):
         else:
             self._course = None
         self._tell()
+        if self._course is None:
+            self.settled.emit()
 
     def _take(self, proved: ProvedCopy | None) -> None:
         if proved is None:
@@ -150,3 +157,25 @@ class _Proving:
 
     def __call__(self, _course: Course) -> ProvedCopy | None:
         return prove_copy(self._copy)
+
+
+class Trying:
+    """The job that makes a log from the journal beside `path`; `forget` removes what it made."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._is_wanted = True
+        self.tried: TriedRebuild | None = None
+
+    def __call__(self, _course: Course) -> TriedRebuild:
+        self.tried = tried = try_rebuild(self._path)
+        if not self._is_wanted:
+            self.forget()
+        return tried
+
+    def forget(self) -> None:
+        """It is in use, or no longer wanted."""
+        self._is_wanted = False
+        tried, self.tried = self.tried, None
+        if tried is not None:
+            forget_rebuild(tried)

@@ -8,13 +8,16 @@ from logbook.domain.copies import (
     CopyPlace,
     OfferedCopy,
     ProvedCopy,
+    Restored,
     SecondFolder,
     TriedRebuild,
 )
+from logbook.domain.errors import DamagedLog, LogbookError, NoSuchLog, NotALog
 from logbook.domain.moments import Moment
-from logbook.wording import _, ngettext
+from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import clock_text, day_text, moment_text, weekday_day_text
 from logbook.wording.numbers import number_text
+from logbook.wording.problems import problem_text, quotable
 
 
 def copy_moment_text(copy: OfferedCopy, now: Moment) -> str:
@@ -109,6 +112,42 @@ def rebuilt_text(tried: TriedRebuild, now: Moment) -> list[str]:
     else:
         told.append(_("Every line of the journal was read and is good."))
     return told
+
+
+# --- a log that can't be opened ---------------------------------------------------------------------
+
+_NO_LOG = mark("The file where your log should be is no log: {file}.")
+_NOT_A_LOG = {
+    "directory": mark("A folder lies where your log should be: {file}."),
+    "special_file": mark("Something that is not a file lies where your log should be: {file}."),
+    "other_database": mark("A file of another program lies where your log should be: {file}."),
+}
+
+
+def cannot_open_text(error: LogbookError) -> str:
+    """What is the matter with a log at the start, in one or two sentences."""
+    why, file = str(error.facts.get("why", "")), quotable(error.subject)
+    match error:
+        case NoSuchLog():
+            return problem_text(error)
+        case NotALog():
+            text = _(_NOT_A_LOG.get(why, _NO_LOG))
+        case DamagedLog() if why == "empty":
+            text = _("The file of your log is empty, as no log ever is: {file}.")
+        case DamagedLog() if why == "truncated":
+            text = _("The file of your log has lost its end: {file}.")
+        case _:
+            text = _("The file of your log is damaged: {file}.")
+    return "{} {}".format(text.format(file=file), _("It was left as it is."))
+
+
+def rescued_text(restored: Restored) -> str:
+    """What is said once the log is open again."""
+    if not restored.set_aside:
+        return _("Your log is here again. Look whether the newest readings are there.")
+    return _("Your log is here again. What was there before is kept as {file}.").format(
+        file=quotable(second_folder_name(restored.set_aside))
+    )
 
 
 # --- the second folder ----------------------------------------------------------------------------

@@ -167,11 +167,12 @@ class HomeView(View):
                 ),
             ),
             (
-                _("How I check"),
+                _("How I check and keep my log"),
                 (
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
+                    ("copies", _("Copies")),
                 ),
             ),
             (_("This computer"), self._of_computer()),
@@ -204,7 +205,6 @@ class HomeView(View):
             ("clock", _("Clock")),
             ("sound", _("Sound of a recheck")),
             ("paper", _("Paper")),
-            ("copies", _("Copies")),
         ]
         if len(found_languages()) > 1:
             subjects.append(("language", _("Language")))

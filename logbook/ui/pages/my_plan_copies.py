@@ -10,10 +10,10 @@ from weakref import finalize
 
 from PySide6.QtWidgets import QFileDialog
 
-from logbook.book import Changed, forget_rebuild, try_rebuild
+from logbook.book import Changed
 from logbook.domain.copies import OfferedCopy, ProvedCopy, TriedRebuild
 from logbook.domain.errors import LogbookError
-from logbook.ui.copy_list import CopyList
+from logbook.ui.copy_list import CopyList, Trying
 from logbook.ui.pages.my_plan_stick import StickView
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
@@ -283,28 +283,6 @@ class JournalView(View):
         if not isinstance(error, LogbookError):
             raise error
         self._told.say((problem_text(error),))
-
-
-class Trying:
-    """The job that makes a log from the journal beside `path`; `forget` removes what it made."""
-
-    def __init__(self, path: Path) -> None:
-        self._path = path
-        self._is_wanted = True
-        self.tried: TriedRebuild | None = None
-
-    def __call__(self, _course: Course) -> TriedRebuild:
-        self.tried = tried = try_rebuild(self._path)
-        if not self._is_wanted:
-            self.forget()
-        return tried
-
-    def forget(self) -> None:
-        """It is in use, or no longer wanted."""
-        self._is_wanted = False
-        tried, self.tried = self.tried, None
-        if tried is not None:
-            forget_rebuild(tried)
 
 
 COPIES_VIEWS = {

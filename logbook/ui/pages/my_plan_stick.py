@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -32,16 +33,6 @@ class StickView(View):
         self.column.addWidget(self._told)
         self._places = Columns(self.look, most=3, least_width=12)
         self.column.addWidget(self._places)
-        self.again = BigButton(self.look, _("Look for sticks again"))
-        self.again.clicked.connect(self._look_again)
-        self.other = BigButton(self.look, _("Another folder"))
-        self.other.clicked.connect(self._choose_folder)
-        self.no_more = BigButton(self.look, _("No more copies there"))
-        self.no_more.clicked.connect(self._end)
-        buttons = Columns(self.look, most=3, least_width=12)
-        for button in (self.again, self.other, self.no_more):
-            buttons.add(button)
-        self.column.addWidget(buttons)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -64,25 +55,32 @@ class StickView(View):
         known = self.desk.book.second_folder()
         self._places.clear()
         if known is None:
+            sticks = find_sticks()
             self._told.say(
                 (
                     _("If this computer breaks, a copy on a stick still has everything."),
                     _("A copy then goes there each day when you close the program."),
                     _("Anyone who has the stick can read it. Keep it in a safe place."),
-                    *([] if find_sticks() else [_("No stick is plugged in now.")]),
+                    *([] if sticks else [_("No stick is plugged in now.")]),
                 )
             )
-            for stick in find_sticks():
-                button = BigButton(self.look, stick.name)
-                button.setProperty("folder", str(stick.folder))
-                button.clicked.connect(self._take)
-                self._places.add(button)
+            for stick in sticks:
+                self._offer(stick.name, self._take).setProperty("folder", str(stick.folder))
         else:
             self._told.say(self._about(known))
-        self.again.setVisible(known is None or not known.is_there)
-        self.other.setVisible(known is None)
-        self.no_more.setVisible(known is not None)
+        if known is None or not known.is_there:
+            self._offer(_("Look for sticks again"), self._look_again)
+        if known is None:
+            self._offer(_("Another folder"), self._choose_folder)
+        else:
+            self._offer(_("No more copies there"), self._end)
         self.page.update_head()
+
+    def _offer(self, text: str, slot: Callable[[], None]) -> BigButton:
+        button = BigButton(self.look, text)
+        button.clicked.connect(slot)
+        self._places.add(button)
+        return button
 
     def _about(self, known: SecondFolder) -> tuple[str, ...]:
         now = self.desk.now()
