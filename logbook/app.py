@@ -192,10 +192,12 @@ def _show(desk: Desk, log_path: Path, message: str) -> int:
 
 
 def _remind(desk: Desk, window: MainWindow) -> None:
-    """Once the window is there: reminders need more modules than the page that opens."""
+    """Once the window is there: these need more modules than the page that opens."""
+    from logbook.ui.damage_watch import DamageWatch
     from logbook.ui.reminders import Reminders
 
-    Reminders(desk, window)  # the window keeps it
+    Reminders(desk, window)  # the window keeps both
+    DamageWatch(desk, window)
 
 
 def _fit_to_screen(window: QWidget) -> None:

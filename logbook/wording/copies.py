@@ -13,6 +13,7 @@ from logbook.domain.copies import (
     TriedRebuild,
 )
 from logbook.domain.errors import DamagedLog, LogbookError, NoSuchLog, NotALog
+from logbook.domain.health import FindingKind, Health
 from logbook.domain.moments import Moment
 from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import clock_text, day_text, moment_text, weekday_day_text
@@ -114,7 +115,7 @@ def rebuilt_text(tried: TriedRebuild, now: Moment) -> list[str]:
     return told
 
 
-# --- a log that can't be opened ---------------------------------------------------------------------
+# --- a log that can't be opened -------------------------------------------------------------------
 
 _NO_LOG = mark("The file where your log should be is no log: {file}.")
 _NOT_A_LOG = {
@@ -187,3 +188,28 @@ def overdue_text(known: SecondFolder, now: Moment) -> str:
         "The last copy of your log on “{name}” is {n} days old.",
         days,
     ).format(name=name, n=number_text(days))
+
+
+# --- damage that was found ------------------------------------------------------------------------
+
+
+def damage_title() -> str:
+    """That something is not as it was written, for the list of what waits."""
+    return _("Something in your log is damaged.")
+
+
+def damage_details(health: Health) -> list[str]:
+    """What was found at the check after the start, and what can be done."""
+    records = sum(one.count for one in health.findings if one.kind is FindingKind.ROW)
+    told = []
+    if records:
+        told.append(
+            ngettext(
+                "{n} record is no longer what was written.",
+                "{n} records are no longer what was written.",
+                records,
+            ).format(n=number_text(records))
+        )
+        told.append(_("It is never shown as a number, and it is outside every figure."))
+    told.append(_("You can go back to a good copy, or make the log again from its journal."))
+    return told

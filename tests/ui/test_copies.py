@@ -30,7 +30,7 @@ def rows(opened: OpenWindow) -> list[SubjectButton]:
 
 
 def with_copies(opened: OpenWindow) -> None:
-    """A copy of three days ago with 5 readings, one of an hour ago with 8; 9 readings and a copy now."""
+    """Copies: of three days ago with 5 readings, of an hour ago with 8, of now with 9."""
     opened.now[0] = NOON - timedelta(days=3)
     write_readings(opened.book, 5)
     opened.book.make_copy()

@@ -26,6 +26,8 @@ from logbook.ui.work import Course
 from logbook.wording import _
 from logbook.wording.copies import (
     copies_state_text,
+    damage_details,
+    damage_title,
     difference_text,
     go_back_title,
     gone_back_text,
@@ -50,6 +52,9 @@ class CopiesView(View):
                 _("A copy is made each time you close the program. Each one below is good."),
             )
         )
+        self.damage = Sentences(self.look)
+        self.column.addWidget(self.damage)
+        self.desk.damage_told.connect(self._tell_damage)
         self.buttons: dict[str, SubjectButton] = {}
         columns = Columns(self.look, most=3, least_width=12)
         for name, text in (
@@ -105,6 +110,7 @@ class CopiesView(View):
         self.desk.told(error)
 
     def refresh(self, changed: Changed | None) -> None:
+        self._tell_damage()
         book = self.desk.book
         known = book.second_folder()
         state = copies_state_text(known, self.desk.now())
@@ -113,6 +119,11 @@ class CopiesView(View):
             self._sequence = 0
             there = [Path(known.folder)] if known is not None and known.is_there else []
             self.copies.offer(book.copies(there), self.desk.now())
+
+    def _tell_damage(self) -> None:
+        damage = self.desk.damage
+        self.damage.say(() if damage is None else (damage_title(), *damage_details(damage)))
+        self.page.update_head()
 
     def _go(self) -> None:
         self.page.turn_to(str(self.sender().property("view")))
