@@ -21,6 +21,7 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
+import time
 from dataclasses import replace
 from datetime import UTC, datetime
 from importlib import import_module
@@ -46,6 +47,9 @@ if TYPE_CHECKING:
 
 _PREFERENCES_NAME = "preferences.json"
 _FIRST_WINDOW_ANSWERS_WITHIN = 2_000  # milliseconds
+# A window that is just opening does not listen yet, one that is closing makes its copy.
+_IN_USE_AT_MOST = 5.0  # seconds
+_LOOKS_AGAIN_AFTER = 0.1  # seconds
 
 
 def run(log_path: Path) -> int:
@@ -220,7 +224,6 @@ def _open_book(log_path: Path, look: Look) -> tuple[Book, LogbookError | None] |
     from logbook.domain.errors import (
         DamagedLog,
         LogbookError,
-        LogInUse,
         LogReadOnly,
         NewerLog,
         NoSuchLog,
@@ -230,30 +233,51 @@ def _open_book(log_path: Path, look: Look) -> tuple[Book, LogbookError | None] |
 
     try:
         try:
-            return Book.open(log_path, now), None
-        except NoSuchLog as error:
-            return _begin(log_path, error)
+            book = _open_or_begin(log_path)
+            return 0 if book is None else (book, None)
         except (NewerLog, LogReadOnly) as reason:
             # Reading and printing still work; whatever would write says why it can't.
             return Book.open(log_path, now, read_only=True), reason
     except (DamagedLog, NotALog, NoSuchLog) as error:
         return _rescue(look, log_path, error)
     except LogbookError as error:
-        if isinstance(error, LogInUse) and _bring_first_forward(log_path):
-            return 0
         _tell(look, problem_text(error))
         return 1
 
 
-def _begin(log_path: Path, error: LogbookError) -> tuple[Book, LogbookError | None]:
+def _open_or_begin(log_path: Path) -> Book | None:
+    """The Book, or None after the window that has it came forward.
+
+    Who presses twice starts two programs at once; the second finds the first.
+    """
+    from logbook.book import Book
+    from logbook.domain.errors import AlreadyThere, LogInUse, NoSuchLog
+
+    deadline = time.monotonic() + _IN_USE_AT_MOST
+    while True:
+        try:
+            try:
+                return Book.open(log_path, now)
+            except NoSuchLog:
+                return _begin(log_path)
+        except (LogInUse, AlreadyThere):
+            if _bring_first_forward(log_path):
+                return None
+            if time.monotonic() > deadline:
+                raise
+            time.sleep(_LOOKS_AGAIN_AFTER)
+
+
+def _begin(log_path: Path) -> Book:
     """A new log where there never was one; where there was, it is lost and not begun anew."""
     from logbook.book import Book, has_traces
+    from logbook.domain.errors import NoSuchLog
     from logbook.domain.settings import LogSettings
 
     if has_traces(log_path):
-        raise type(error)(log_path, why="lost")
+        raise NoSuchLog(log_path, why="lost")
     places.private_folder(log_path.parent)
-    return Book.create(log_path, LogSettings(home_zone=zone_name()), now), None
+    return Book.create(log_path, LogSettings(home_zone=zone_name()), now)
 
 
 def _rescue(look: Look, log_path: Path, error: LogbookError) -> int | str:

@@ -159,6 +159,12 @@ class RescueWindow(QWidget):
         is_all = self._has_looked and not self.copies.is_reading
         has_way = bool(self.copies.proved) or self._trying.tried is not None
         self.begin_new.setVisible(is_all and not has_way)
+        tried, best = self._trying.tried, self._best
+        if tried is not None and best is not None:
+            told = rebuilt_text(tried, self._now)
+            if tried.rebuilt.changes > best.copy.changes:
+                told.append(_("It also has what was written after the newest copy."))
+            self.journal.say(told)
 
     # --- what is done ---------------------------------------------------------------------------
 

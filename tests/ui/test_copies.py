@@ -13,10 +13,13 @@ from pytestqt.qtbot import QtBot
 from logbook.book import Book, check_log
 from logbook.domain.actions import Action
 from logbook.ui import saving_places
+from logbook.ui.pages.my_plan import MyPlan
 from logbook.ui.pages.my_plan_copies import CopiesView, ElsewhereView
 from logbook.ui.pages.my_plan_stick import StickView
+from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.subject_button import SubjectButton
 from tests.ui.plan_window import NOON, OpenWindow, open_window, write_readings
+from tests.ui.writing_window import writing_window
 
 _LONGEST = 10.0  # seconds; the goal for going back in the window
 
@@ -200,3 +203,39 @@ def test_a_stick_that_is_not_plugged_in_is_said(qtbot: QtBot, tmp_path: Path) ->
         assert any("not plugged in" in text for text in words)
         assert opened.page.main_button is not None
         assert not opened.page.main_button.isVisible()
+
+
+# --- what waits -----------------------------------------------------------------------------------
+
+
+def test_an_old_copy_on_the_stick_is_asked_for_in_words_and_not_today_holds_for_the_day(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    stick = tmp_path / "GREEN"
+    stick.mkdir()
+    with writing_window(tmp_path, pages=(WriteDown, MyPlan)) as person:
+        person.book.choose_second_folder(stick)
+        person.book.make_copy(stick)
+        desk = person.window.desk
+
+        def waiting() -> str:
+            person.window.beat()
+            button = person.window.side_list.waiting
+            return button.text() if button.isVisible() else ""
+
+        person.clock[0] += timedelta(days=6)
+        assert waiting() == ""
+        person.clock[0] += timedelta(days=3)
+        assert waiting() == "The last copy of your log on “GREEN” is 9 days old."
+        person.click(person.window.side_list.waiting)
+        person.press("Not today")
+        assert waiting() == ""
+        person.clock[0] += timedelta(days=1)
+        assert waiting() == "The last copy of your log on “GREEN” is 10 days old."
+        person.clicks = 0
+        person.click(person.window.side_list.waiting)
+        person.press("Make a copy there", "Make a copy there now")
+        assert person.clicks == 3
+        qtbot.waitUntil(lambda: not desk.work.is_busy, timeout=20_000)
+        person.press("Write down")
+        assert waiting() == ""

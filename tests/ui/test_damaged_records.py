@@ -141,7 +141,11 @@ def test_it_is_a_number_nowhere_on_paper(qtbot: QtBot, tmp_path: Path, is_harmed
 
 @pytest.mark.parametrize("is_harmed", [True, False])
 def test_it_is_in_no_figure(
-    qtbot: QtBot, tmp_path: Path, is_harmed: bool, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot,
+    tmp_path: Path,
+    is_harmed: bool,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     path = made(tmp_path, is_harmed=is_harmed)
     monkeypatch.setattr(os, "umask", lambda _mask: 0o022)  # it is the whole process's

@@ -23,6 +23,7 @@ from pytestqt.qtbot import QtBot
 from logbook import app
 from logbook.book import Book, check_log
 from logbook.domain.errors import DamagedLog, LogbookError, NewerLog, NoSuchLog, NotALog
+from logbook.ui.parts.texts import Words
 from logbook.ui.rescue import Outcome, RescueWindow
 from logbook.ui.theme import Look, register_fonts
 from logbook.wording.copies import cannot_open_text
@@ -181,6 +182,8 @@ def test_one_press_goes_back_and_keeps_what_lay_there(
 def test_the_journal_brings_back_what_the_copy_does_not_have(qtbot: QtBot, log: Path) -> None:
     noise(log)
     with rescue(qtbot, log, why_not(log)) as window:
+        words = " ".join(one.text() for one in window.journal.findChildren(Words))
+        assert "It also has what was written after the newest copy." in words
         QTest.mouseClick(window.use_journal, Qt.MouseButton.LeftButton)
         qtbot.waitUntil(lambda: not window.isVisible(), timeout=20_000)
         assert window.outcome is Outcome.WENT_BACK

@@ -50,14 +50,14 @@ _THINGS = {
     "targets": _Thing(
         "targets", mark("For later: which target numbers did your provider give you?")
     ),
-    "copies": _Thing(
-        "stick",
-        mark("For later: do you want a copy of your log on a USB stick?"),
-        is_seen_once=True,
-    ),
     "fingers": _Thing(
         "fingers",
         mark("For later: which hand holds the lancing device? Do you prick both?"),
+        is_seen_once=True,
+    ),
+    "copies": _Thing(
+        "stick",
+        mark("For later: do you want a copy of your log on a USB stick?"),
         is_seen_once=True,
     ),
 }
