@@ -271,10 +271,12 @@ def _open_or_begin(log_path: Path) -> Book | None:
 def _begin(log_path: Path) -> Book:
     """A new log where there never was one; where there was, it is lost and not begun anew."""
     from logbook.book import Book, has_traces
-    from logbook.domain.errors import NoSuchLog
+    from logbook.domain.errors import AlreadyThere, NoSuchLog
     from logbook.domain.settings import LogSettings
 
     if has_traces(log_path):
+        if log_path.exists():  # another start made it just now
+            raise AlreadyThere(log_path)
         raise NoSuchLog(log_path, why="lost")
     places.private_folder(log_path.parent)
     return Book.create(log_path, LogSettings(home_zone=zone_name()), now)

@@ -8,10 +8,11 @@ from __future__ import annotations
 from pathlib import Path
 from weakref import finalize
 
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtCore import QEventLoop
+from PySide6.QtWidgets import QApplication, QFileDialog
 
 from logbook.book import Changed
-from logbook.domain.copies import OfferedCopy, ProvedCopy, TriedRebuild
+from logbook.domain.copies import ProvedCopy, TriedRebuild
 from logbook.domain.errors import LogbookError
 from logbook.ui.copy_list import CopyList, Trying
 from logbook.ui.pages.my_plan_stick import StickView
@@ -229,14 +230,19 @@ class GoBackView(View):
 
     def do_main(self) -> None:
         if self._proved is not None:
-            go_back_to(self, self._proved.copy)
+            copy = self._proved.copy
+            go_back_to(self, Path(copy.file), gone_back_text(copy, self.desk.now()))
 
 
-def go_back_to(view: View, copy: OfferedCopy) -> None:
+def go_back_to(view: View, file: Path, message: str) -> bool:
     """Go back, and say so on the page of copies."""
-    now = view.desk.now()
-    if view.desk.write(view.desk.book.go_back_to, Path(copy.file)) is not None:
-        view.page.turn_to("copies", message=gone_back_text(copy, now))
+    view.desk.say(_("Going back ..."))
+    # It may take seconds and nothing else can be done meanwhile, so the words are painted first.
+    QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
+    if view.desk.write(view.desk.book.go_back_to, file) is None:
+        return False
+    view.page.turn_to("copies", message=message)
+    return True
 
 
 class JournalView(View):
@@ -274,15 +280,10 @@ class JournalView(View):
             self.desk.work.start(self._course, self._trying)
 
     def do_main(self) -> None:
-        tried = self._trying.tried
-        if tried is None:
-            return
-        if self.desk.write(self.desk.book.go_back_to, Path(tried.file)) is not None:
-            self._trying.forget()
-            self.page.turn_to(
-                "copies",
-                message=_("Your log was made again from its journal. The old one is kept."),
-            )
+        tried, trying = self._trying.tried, self._trying
+        message = _("Your log was made again from its journal. The old one is kept.")
+        if tried is not None and go_back_to(self, Path(tried.file), message):
+            trying.forget()
 
     def _show(self, tried: TriedRebuild) -> None:
         self._course = None
