@@ -18,6 +18,7 @@ from uuid import UUID
 
 from logbook.domain.actions import Action, Changed, Done, Record
 from logbook.domain.answers import Answer
+from logbook.domain.bringing_in import BroughtIn, SideBySide
 from logbook.domain.copies import GoneBack, OfferedCopy, SecondFolder
 from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
@@ -200,6 +201,32 @@ class Book:
     def take_in(self, records: Sequence[Record], name: str) -> Changed:
         """Keep many records from a file as one action; a checked copy is made before."""
         return self._tell(self._writer.take_in(records, name))
+
+    def bring_in(self, other: Path) -> tuple[Changed, BroughtIn]:
+        """Bring in another copy of this log as one action; a checked copy is made before.
+
+        Records go by their ids; where both copies changed one, both versions are kept. Bringing
+        the same copy in twice changes nothing. `other` stays as it is. Raises `NoSuchLog`,
+        `CannotRead`, `NotALog` (why=other_log for a copy of another log), `NewerLog`, `DamagedLog`
+        (why=another_copy) and the disk's errors; then nothing was changed.
+        """
+        changed, brought = self._writer.bring_in(other)
+        return self._tell(changed), brought
+
+    def look_at_copy(self, other: Path) -> BroughtIn:
+        """What `bring_in` would bring. Raises what that raises; alters nothing."""
+        return self._writer.look_at(other)
+
+    def disagreements(self) -> list[SideBySide]:
+        """Records of which two copies of the log say different things, and nobody chose yet."""
+        return self._listing.disagreements()
+
+    def settle(self, disagreement_id: UUID, *, take_other: bool) -> Changed:
+        """Choose between two versions of a record; the one not chosen stays in its history.
+
+        Raises `NoSuchRecord`.
+        """
+        return self._tell(self._writer.settle(disagreement_id, take_other=take_other))
 
     def undo(self) -> Changed:
         """Take the last action back (last in, first out, 50 deep). Raises `NothingToUndo`."""

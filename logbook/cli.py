@@ -181,16 +181,38 @@ def _backup(wanted: Namespace) -> int:
     from logbook.commands.copies_page import backup_lines
 
     with Book.open(_log(wanted), _now) as book:
-        _say(backup_lines(book.make_copy(wanted.to)))
+        if wanted.locked is None:
+            _say(backup_lines(book.make_copy(wanted.to)))
+        else:
+            from logbook.commands.locking import make_locked_copy
+            from logbook.commands.sharing_page import locked_lines
+
+            copy = make_locked_copy(book, wanted.to, wanted.locked, _here(), _paper())
+            _say(locked_lines(copy, wanted.locked))
+    return 0
+
+
+def _merge(wanted: Namespace) -> int:
+    from logbook.book import Book
+    from logbook.commands.locking import opened
+    from logbook.commands.sharing_page import disagreement_line, merge_lines
+
+    with Book.open(_log(wanted), _now) as book, opened(wanted.file) as other:
+        brought = book.look_at_copy(other) if wanted.dry_run else book.bring_in(other)[1]
+        _say(merge_lines(brought, is_dry_run=wanted.dry_run))
+        if to_choose := len(book.disagreements()):
+            _say([disagreement_line(to_choose)])
     return 0
 
 
 def _restore(wanted: Namespace) -> int:
     from logbook.book import restore_log
     from logbook.commands.copies_page import restore_lines
+    from logbook.commands.locking import opened
 
     log = _log(wanted)
-    done = restore_log(log, wanted.file, _now(), even_damaged=wanted.even_damaged)
+    with opened(wanted.file) as copy:
+        done = restore_log(log, copy, _now(), even_damaged=wanted.even_damaged)
     _say(restore_lines(log, done))
     return 0
 
@@ -252,6 +274,7 @@ _COMMANDS = {
     "export": _export,
     "check": _check,
     "backup": _backup,
+    "merge": _merge,
     "restore": _restore,
     "rebuild": _rebuild,
     "demo": _demo,

@@ -70,9 +70,10 @@ def _first_record(
         return None, None
     if steps[0].kind is SETTING:
         now = settings_to_rows(settings_in(connection))
+        said = [step for step in steps if step.kind is SETTING]
         return (
-            _settings_with(now, [(step.key, step.before) for step in steps]),
-            _settings_with(now, [(step.key, step.after) for step in steps]),
+            _settings_with(now, [(step.key, step.before) for step in said]),
+            _settings_with(now, [(step.key, step.after) for step in said]),
         )
     # An undo has the steps of what it took in reverse.
     first = steps[-1] if header.kind is ChangeKind.UNDO else steps[0]

@@ -10,6 +10,7 @@ from uuid import UUID
 from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
+from logbook.domain.bringing_in import SideBySide
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.kit_data import KitData
@@ -31,6 +32,7 @@ from logbook.domain.visits import Appointment, Contact, Medicine, Question
 from logbook.store import records
 from logbook.store.columns import read_series
 from logbook.store.kit_listing import read_kit, read_strip_uses
+from logbook.store.merging import open_disagreements
 from logbook.store.pages import Query
 from logbook.store.pages import readings as readings_table
 from logbook.store.readings import find_present, read_reading, read_readings
@@ -219,6 +221,10 @@ class Listing:
     def medicine_notes(self, period: Period | None = None) -> list[MedicineNote]:
         """Medicine that was not taken as planned, oldest first."""
         return self._timed(records.MEDICINE_NOTE, period)
+
+    def disagreements(self) -> list[SideBySide]:
+        """What the person has not chosen between yet, readings first."""
+        return open_disagreements(self._engine)
 
     def _timed(self, kind: records.RecordKind, period: Period | None) -> list[Any]:
         return sorted(

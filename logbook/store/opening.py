@@ -77,6 +77,18 @@ def open_as_it_is(path: Path) -> Engine:
     return engine
 
 
+def open_untouched(path: Path) -> Engine:
+    """As `open_to_read`, and the file stays as it is even when a kill left it half written."""
+    if not Beside(path).rollback.exists():
+        return open_to_read(path)
+    engine = _open_private_copy(path)
+    if read_version(engine) < NEWEST_VERSION:
+        from logbook.store.older_copy import in_newest_form
+
+        engine = in_newest_form(engine, path)
+    return engine
+
+
 def _open_after_kill(path: Path) -> Engine:
     engine = make_engine(path, Access.READ_AND_ROLL_BACK)
     try:

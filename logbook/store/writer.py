@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from pathlib import Path
 from uuid import UUID
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, Engine
 
 from logbook.domain.actions import Action, Changed, Done, Record
+from logbook.domain.bringing_in import NOTHING, BroughtIn
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.store import steps
+from logbook.store.another_copy import another_copy
 from logbook.store.changes import Step
 from logbook.store.copies import Occasion
 from logbook.store.engine import reading
 from logbook.store.history import describe, describe_steps
 from logbook.store.lines import Header
 from logbook.store.log_store import LogStore
+from logbook.store.merging import bringing, settling
 from logbook.store.tables import ChangeKind
 
 
@@ -55,6 +59,41 @@ class Writer:
         if records:
             self._store.make_copy(Occasion.IMPORT)
         return self._write(Action.IMPORT, lambda _: steps.adding(records), name)
+
+    def bring_in(self, other: Path) -> tuple[Changed, BroughtIn]:
+        """Bring another copy of the log in as one action, after a checked copy of what was there.
+
+        Nothing is written, and no copy made, when everything in it is here already.
+        """
+        brought = NOTHING
+        with another_copy(other, self._store.path, self._store.log_id) as engine:
+
+            def steps_of(connection: Connection) -> Sequence[Step]:
+                nonlocal brought
+                found = bringing(connection, engine)
+                brought = found.brought
+                return found.steps
+
+            if not self._would_bring(engine).is_nothing:
+                self._store.make_copy(Occasion.IMPORT)
+            changed = self._write(Action.MERGE, steps_of, other.name)
+        return changed, brought
+
+    def look_at(self, other: Path) -> BroughtIn:
+        """What `bring_in` would bring. Alters nothing."""
+        with another_copy(other, self._store.path, self._store.log_id) as engine:
+            return self._would_bring(engine)
+
+    def _would_bring(self, engine: Engine) -> BroughtIn:
+        with reading(self._store.engine) as connection:
+            return bringing(connection, engine).brought
+
+    def settle(self, disagreement_id: UUID, *, take_other: bool) -> Changed:
+        """Keep the person's choice between two versions."""
+        at = self._clock()
+        return self._write(
+            Action.REPLACE, lambda c: settling(c, disagreement_id, at, take_other=take_other)
+        )
 
     def undo(self) -> Changed:
         """Take the last action back. Raises `NothingToUndo`."""

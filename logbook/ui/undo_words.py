@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from logbook.book import Action, Done
 from logbook.domain.answers import Answer, Said
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import Moment
@@ -46,7 +47,7 @@ def _is_made_here(done: Done) -> bool:
 def _what(done: Done, now: Moment) -> str:
     record = done.record
     match done.action:
-        case Action.IMPORT | Action.GO_BACK:
+        case Action.IMPORT | Action.MERGE | Action.GO_BACK:
             return _of_many(done)
         case Action.SETTINGS:
             return _("change of {what}").format(
@@ -73,7 +74,11 @@ def _what(done: Done, now: Moment) -> str:
 def _of_many(done: Done) -> str:
     if done.action is Action.GO_BACK:
         return _("going back to a copy")
-    return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(n=done.count)
+    if done.action is Action.MERGE:
+        text = ngettext("{n} entry from another copy", "{n} entries from another copy", done.count)
+    else:
+        text = ngettext("{n} entry taken in", "{n} entries taken in", done.count)
+    return text.format(n=done.count)
 
 
 def _record(record: object, now: Moment) -> str:
@@ -84,6 +89,8 @@ def _record(record: object, now: Moment) -> str:
             return _at(what_text(record.what), record.at, now)
         case Answer():
             return _("answer: {answer}").format(answer=said_text(record.said))
+        case Disagreement():
+            return _("choice between two entries")
         case LancetChange():
             return _at(_("new lancet"), record.at, now)
         case _:

@@ -5,8 +5,9 @@ This file holds the page and its list of subjects. Each subject has views of its
 `my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
 `my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
-know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, copies in
-`my_plan_copies` and `my_plan_stick`.
+know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, a second computer
+and locked copies in `my_plan_sharing` and `my_plan_locked`, copies in `my_plan_copies` and
+`my_plan_stick`.
 """
 
 from __future__ import annotations
@@ -41,6 +42,7 @@ from logbook.ui.pages.my_plan_computer import (
 )
 from logbook.ui.pages.my_plan_copies import COPIES_VIEWS
 from logbook.ui.pages.my_plan_fingers import FingersView
+from logbook.ui.pages.my_plan_locked import LockedSheet
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
@@ -49,6 +51,7 @@ from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView,
 from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
 from logbook.ui.pages.my_plan_published import PublishedView
 from logbook.ui.pages.my_plan_reminders import RemindersView
+from logbook.ui.pages.my_plan_sharing import SHARING_VIEWS
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
 from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
@@ -64,6 +67,7 @@ from logbook.wording.copies import copies_state_text
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import number_text, percent_text, unit_text
 from logbook.wording.plan import plan_count_text
+from logbook.wording.sharing import to_choose_text
 from logbook.wording.targets import not_agreed_text, target_text
 from logbook.wording.terms import (
     rotation_habit_text,
@@ -93,7 +97,9 @@ class MyPlan(ViewPage):
         self.draft: TargetDraft | None = None
         self.checks: CheckPlan | None = None
         self.check_number = 0
+        self.locked_sheet = LockedSheet(desk)
         super().__init__(desk)
+        self.locked_sheet.setParent(self)
 
     def go_back(self) -> None:
         is_from_visit = self.desk.is_after_visit and self.view.back == "home"
@@ -142,6 +148,7 @@ class MyPlan(ViewPage):
             "language": LanguageView,
             "paper": PaperView,
             **COPIES_VIEWS,
+            **SHARING_VIEWS,
         }
 
 
@@ -205,6 +212,7 @@ class HomeView(View):
             ("clock", _("Clock")),
             ("sound", _("Sound of a recheck")),
             ("paper", _("Paper")),
+            ("sharing", _("Sharing")),
         ]
         if len(found_languages()) > 1:
             subjects.append(("language", _("Language")))
@@ -239,6 +247,7 @@ class HomeView(View):
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
             "copies": copies_state_text(book.second_folder(), self.desk.now()),
+            "sharing": to_choose_text(len(book.disagreements())) or _("second computer, stick"),
         }
 
     def _targets(self) -> str:
