@@ -32,7 +32,7 @@ def test_the_words_of_a_note_go_after_a_second_press(qtbot: QtBot, tmp_path: Pat
         looker.press("Erase note: 112 mg/dL on Mar 31 at 7:10 AM")
         assert isinstance(looker.view, EraseNoteView)
         looker.press("Erase these words")
-        assert "This can't be undone." in looker.words()
+        assert "This can't be undone." in looker.message
         assert looker.book.readings()[0].note == MISTAKE
         looker.press("Yes, erase them for good")
         assert looker.clicks == 3
@@ -65,3 +65,12 @@ def test_the_note_of_what_happened_without_a_number_goes_too(qtbot: QtBot, tmp_p
         looker.press("Erase these words", "Yes, erase them for good")
         assert looker.book.happenings()[0].note == ""
         assert looker.book.check().is_sound
+
+
+def test_at_double_size_undo_is_not_cut(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=with_note, percent=200) as looker:
+        looker.press("Each reading")
+        looker.press_first("Erase note")
+        undo = looker.window.bar.undo
+        qtbot.waitUntil(lambda: undo.height() >= undo.sizeHint().height())
+        assert undo.text().startswith("Undo: change of 112 mg/dL")

@@ -45,9 +45,6 @@ class EraseNoteView(View):
                 *older_copies_text(book.older_copies(self.record.written_at)),
             )
         )
-        self._again = Paragraph(self.look, role="heading")
-        self.column.addWidget(self._again)
-        self._again.hide()
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -59,8 +56,9 @@ class EraseNoteView(View):
     def do_main(self) -> None:
         if not self._is_asked_again:
             self._is_asked_again = True
-            self._again.say(_("This can't be undone. Press once more to erase them for good."))
             self.page.update_head()
+            # In the bar, where it is in sight at every text size.
+            self.desk.say(_("This can't be undone. Press once more to erase them for good."))
             return
         if self.desk.write(self.desk.book.erase_words, self.record) is not None:
             self.page.turn_to(
