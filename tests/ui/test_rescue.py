@@ -288,3 +288,29 @@ def test_a_newer_log_with_other_tables_is_left_as_it_is(
     assert told == [problem_text(NewerLog(log, why="tables"))]
     assert "cannot read it" in told[0]
     assert log.read_bytes() == before
+
+
+def test_damage_that_shows_only_when_the_window_is_made_brings_up_the_ways_back_too(
+    qtbot: QtBot, log: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The file opens, and then a page of it that every page of the window needs can't be read."""
+    said: list[str] = []
+    met: list[LogbookError] = []
+
+    def show(_desk: object, path: Path, message: str) -> int:
+        said.append(message)
+        if len(said) == 1:
+            raise DamagedLog(path, why="malformed")
+        return 0
+
+    def rescued(_look: Look, path: Path, error: LogbookError) -> str:
+        Book.open(path, Clock(AT)).close()  # the Book of the first window let go of it
+        met.append(error)
+        return "Your log is here again."
+
+    monkeypatch.setattr(app, "_show", show)
+    monkeypatch.setattr(app, "_rescue", rescued)
+    monkeypatch.setattr(os, "umask", lambda _mask: 0o022)
+    assert app.run(log) == 0
+    assert said == ["", "Your log is here again."]
+    assert [type(error) for error in met] == [DamagedLog]
