@@ -95,13 +95,13 @@ class LockedView(View):
             words.add(Paragraph(self.look, text, "title"))
         self.column.addWidget(words)
         self._told = Sentences(self.look)
+        self.column.addWidget(self._told)
         self._told.say(
             (
                 _("Without these words nobody can open the copy. Print the sheet first."),
                 _("Keep the sheet apart from the stick. The log on this computer stays open."),
             )
         )
-        self.column.addWidget(self._told)
         ways = Columns(self.look, most=2, least_width=14)
         for text, slot in (
             (_("Print the sheet"), self._to_print),

@@ -52,13 +52,13 @@ class SharingView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         self._told = Sentences(self.look)
+        self.column.addWidget(self._told)
         self._told.say(
             (
                 _("You and a helper can keep one log on two computers."),
                 _("Bring a copy from one to the other on a stick, then bring it in."),
             )
         )
-        self.column.addWidget(self._told)
         self.buttons: dict[str, SubjectButton] = {}
         columns = Columns(self.look, most=3, least_width=12)
         for name, text, state in (

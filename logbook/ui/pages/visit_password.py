@@ -78,6 +78,7 @@ class PasswordView(View):
         super().__init__(page)
         self._drawn = make_phrase(WORDS_FOR_PDF)
         self._told = Sentences(self.look)
+        self.column.addWidget(self._told)
         self._told.say(
             (
                 _("The file then opens only with these words. Write them down."),
@@ -85,7 +86,6 @@ class PasswordView(View):
                 _("If they are lost, save the report once more with others."),
             )
         )
-        self.column.addWidget(self._told)
         form = Form(self.look)
         self.words = form.add_text(
             _("Words, or a password of your own"),
