@@ -186,7 +186,7 @@ class _Work:
         start = 0
         for some in in_batches(self._steps):
             self.kinds.update(step.kind for step in some)
-            self.difference += _apply(self._connection, some)
+            self.difference += apply_steps(self._connection, some)
             records = [_record_values(step) for step in some]
             self._connection.execute(
                 insert(tables.change_records),
@@ -208,7 +208,7 @@ class _Work:
             yield records
 
 
-def _apply(connection: Connection, steps: Sequence[Step]) -> int:
+def apply_steps(connection: Connection, steps: Sequence[Step]) -> int:
     """Alter the rows; returns by how much the sum of the rows' digests grows."""
     difference = 0
     for (_, action), group in groupby(steps, key=_kind_and_action):

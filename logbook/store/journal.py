@@ -36,6 +36,7 @@ from logbook.store.journal_lines import (
     read_mark,
 )
 from logbook.store.lines import Header
+from logbook.store.tables import ChangeKind
 
 _HEAD = 200  # more than the first line
 _BLOCK = 65_536
@@ -88,6 +89,36 @@ class Journal:
         except (OSError, DamagedLog):
             self._size = None
             return JournalState(is_writable=False)
+
+    def write_anew(self, connection: Connection) -> None:
+        """After words were erased: all lines as the log has them now. Never raises, like `heal`.
+
+        A line of a change that the log has otherwise held the words, so it goes; whatever else the
+        log does not know is kept.
+        """
+        try:
+            self._write_all(connection)
+        except (OSError, DamagedLog):
+            self._size = None
+
+    def _write_all(self, connection: Connection) -> JournalState:
+        columns = tables.changes.c
+        in_log = {
+            str(change_id): sha256.hex()
+            for change_id, sha256 in connection.execute(select(columns.id, columns.sha256))
+        }
+        unknown = [
+            line
+            for line in (read_lines(self.path) if self.path.exists() else ())
+            if line.change_id not in in_log and line.sha256 is not None
+        ]
+        lines = [
+            self._first_line,
+            *(f"{one.sha256} ".encode() + one.text + b"\n" for one in unknown),
+        ]
+        last_sequence = read_state(connection).last_sequence
+        self._write_anew(lines, range(1, last_sequence + 1), connection)
+        return JournalState(added=last_sequence, unknown=len(unknown))
 
     def _heal(self, connection: Connection) -> JournalState:
         last_sequence = read_state(connection).last_sequence
@@ -180,6 +211,9 @@ class Journal:
 
     def _heal_whole(self, connection: Connection, last_sequence: int) -> JournalState:
         """Compare every line: the journal ends with something that the log does not know."""
+        if _has_erased(connection):
+            # A kill came between the erasing and the journal, which still has the words.
+            return self._write_all(connection)
         in_log = {
             sha256.hex(): sequence
             for sequence, sha256 in connection.execute(
@@ -250,6 +284,12 @@ def write_journal(path: Path, log_id: UUID) -> None:
             Journal(Beside(path).journal, log_id).heal(connection)
     finally:
         engine.dispose()
+
+
+def _has_erased(connection: Connection) -> bool:
+    columns = tables.changes.c
+    wanted = select(columns.sequence).where(columns.kind == ChangeKind.ERASE).limit(1)
+    return connection.scalar(wanted) is not None
 
 
 def _parts_of(sequences: Sequence[int], connection: Connection) -> Iterator[Iterable[bytes]]:

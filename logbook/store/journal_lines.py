@@ -46,6 +46,13 @@ class JournalLine:
             return int(json.loads(self.text)["sequence"])
         return None
 
+    @property
+    def change_id(self) -> str | None:
+        """The change's id; None when the text is not what it should be."""
+        with suppress(ValueError, KeyError, TypeError):
+            return str(json.loads(self.text)["id"])
+        return None
+
 
 def read_lines(path: Path) -> Iterator[JournalLine]:
     """Every change's line. The size of one counts what stands before it and is none."""

@@ -141,6 +141,8 @@ class BottomBar(QWidget):
         for button in offered:
             button.show_as(is_compact=is_compact, share=share)
         self._stack(is_stacked=is_stacked)
+        # The column would ask how high they are in its whole width, where one line is enough.
+        self._offers.setMinimumHeight(max(0, offers - GAP))
         fits = self._lines(text, beside if is_stacked else left) <= _MOST_LINES
         lines = round(self._lines(text, whole) * QFontMetrics(self.message.font()).height())
         fits_above = lines + offers + main + 3 * GAP <= highest
