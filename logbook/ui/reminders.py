@@ -35,7 +35,7 @@ from logbook.ui.ring import Ring
 from logbook.whole_file import write_whole
 from logbook.wording import _
 from logbook.wording.dated_facts import named_facts
-from logbook.wording.plan import reminder_text
+from logbook.wording.reminders import reminder_text
 
 if TYPE_CHECKING:
     from logbook.ui.main_window import MainWindow

@@ -1,7 +1,7 @@
 """What is due now, next and later today, and what of today was not done: by the plan, and a low.
 
 `what_is_due` is the one entry point for the window. Where no plan holds, the person's own usual
-times stand in for it. Time is passed in; sentences are in `logbook.wording.plan`.
+times stand in for it. Time is passed in; sentences are in `logbook.wording.due`.
 """
 
 from __future__ import annotations

@@ -29,8 +29,8 @@ from logbook.ui.entry.saving import meter_in_use, meters_in_use
 from logbook.ui.entry.when_step import WhenStep
 from logbook.ui.parts.hands import Finger
 from logbook.wording import _
+from logbook.wording.due import due_heading
 from logbook.wording.numbers import glucose_text
-from logbook.wording.plan import due_heading
 
 
 class Filling(QObject):

@@ -18,7 +18,7 @@ from logbook.ui.desk import Desk
 from logbook.ui.entry.saving import recent_period
 from logbook.ui.parts.big_button import BigButton
 from logbook.wording import _
-from logbook.wording.plan import eating_text, put_aside_text
+from logbook.wording.due import eating_text, put_aside_text
 from logbook.wording.terms import slot_text
 
 

@@ -25,7 +25,7 @@ from logbook.ui.reminders import quiet_hours, read_reminders
 from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.dates import clock_text
-from logbook.wording.plan import reminder_line
+from logbook.wording.reminders import reminder_line
 from logbook.wording.terms import said_text
 
 _DAYS_AHEAD = 14

@@ -28,7 +28,7 @@ from logbook.ui.theme import GAP
 from logbook.wording import _, mark
 from logbook.wording.kit_terms import supply_kind_text
 from logbook.wording.numbers import count_of_text
-from logbook.wording.plan import checklist_text
+from logbook.wording.reminders import checklist_text
 
 
 def checklist_lines(desk: Desk, appointment: Appointment) -> tuple[ChecklistLine, ...]:
