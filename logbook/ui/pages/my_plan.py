@@ -47,7 +47,12 @@ from logbook.ui.pages.my_plan_published import PublishedView
 from logbook.ui.pages.my_plan_reminders import RemindersView
 from logbook.ui.pages.my_plan_schedules import SchedulesView
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
-from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
+from logbook.ui.pages.my_plan_targets import (
+    EarlierTargetsView,
+    SourceView,
+    TargetDraft,
+    TargetsView,
+)
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
 from logbook.ui.pages.visit_paper import chosen_paper
 from logbook.ui.parts.columns import Columns
@@ -101,6 +106,7 @@ class MyPlan(ViewPage):
         return {
             "home": HomeView,
             "targets": TargetsView,
+            "targets_earlier": EarlierTargetsView,
             "targets_source": SourceView,
             "targets_published": PublishedView,
             "targets_which": WhichChecksView,
