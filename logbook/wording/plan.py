@@ -15,7 +15,7 @@ from logbook.domain.slots import Slot
 from logbook.domain.targets import SetBy
 from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import clock_text, day_text, minutes_after_text, weekday_text
-from logbook.wording.numbers import count_of_text, number_text
+from logbook.wording.numbers import count_of_text, days_text, number_text
 from logbook.wording.targets import not_agreed_text
 from logbook.wording.terms import slot_text
 
@@ -218,3 +218,15 @@ def plan_done_sentence(done: PlanDone) -> str:
     return _("Planned checks done: {count}.").format(
         count=count_of_text(done.total.part, done.total.of)
     )
+
+
+def plan_gap_sentences(done: PlanDone) -> list[str]:
+    """Days that asked for nothing, in a pause or before any plan."""
+    return [
+        text.format(days=days_text(days))
+        for days, text in (
+            (done.paused_days, _("Paused on {days}.")),
+            (done.days_without_plan, _("No plan held on {days}.")),
+        )
+        if days
+    ]
