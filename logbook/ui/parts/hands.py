@@ -18,9 +18,9 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from logbook.domain.sites import FINGERS, Hand, Place
+from logbook.hand_shape import HAND_HEIGHT
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.hand_drawing import (
-    HAND_HEIGHT,
     HandOutline,
     Pad,
     PadLook,
