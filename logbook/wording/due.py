@@ -15,7 +15,13 @@ from logbook.domain.plan.due import Basis, Due, DueCheck
 from logbook.domain.plan.plans import Pause
 from logbook.domain.slots import Slot
 from logbook.wording import _, mark
-from logbook.wording.dates import clock_text, day_text, relative_day_text, weekday_text
+from logbook.wording.dates import (
+    clock_text,
+    day_text,
+    relative_day_text,
+    short_day_text,
+    weekday_text,
+)
 from logbook.wording.terms import slot_phrase, slot_text
 
 _REASON = {
@@ -45,23 +51,23 @@ def due_heading(due: Due, now: Moment) -> str:
             return _("{check}: usually about {time}.").format(check=_alone(check.slot), time=clock)
         words = _("Due now: {check} ({time}).")
         if check.reason is Reason.PROFILE:
-            words = _("Due now for your visit: {check} ({time}).")
+            words = _("For your visit now: {check}.")
         return words.format(check=_short(check), time=clock)
     if due.pause is not None:
-        return pause_sentence(due.pause)
+        if due.pause.last is None:
+            return pause_sentence(due.pause)
+        return _("Your plan is paused until {day}.").format(day=short_day_text(due.pause.last))
     to_come = due.next
     if due.basis is not Basis.PLAN or to_come is None:
         return ""
     if to_come.at.wall.date() != now.wall.date():
         return _("Nothing more is due today.")
-    return _("Next check: {check}, {time}.").format(
-        check=_short(to_come), time=clock_text(to_come.at)
-    )
+    return _("Next: {check}, {time}.").format(check=_short(to_come), time=clock_text(to_come.at))
 
 
 def _short(check: DueCheck) -> str:
     if check.reason is Reason.ILL:
-        return _("extra check, as you are ill")
+        return _("extra check")
     return _("before breakfast") if check.slot is Slot.FASTING else slot_phrase(check.slot)
 
 

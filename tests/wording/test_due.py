@@ -87,23 +87,23 @@ def test_without_a_plan_the_habit_is_told_like_a_plan() -> None:
     ("facts", "now", "title"),
     [
         (TWO, "2026-03-02 07:00", "Due now: before breakfast (7:30 AM)."),
-        (TWO, "2026-03-02 12:00", "Next check: before dinner, 6:00 PM."),
+        (TWO, "2026-03-02 12:00", "Next: before dinner, 6:00 PM."),
         (TWO, "2026-03-02 21:00", "Nothing more is due today."),
         (
             PlanFacts(TWO.plans, (pause("2026-03-02", "2026-03-04"),)),
             "2026-03-02 07:00",
-            "Your plan is paused until March 4, 2026.",
+            "Your plan is paused until Mar 4.",
         ),
         (PlanFacts(), "2026-03-02 07:00", ""),
         (
             PlanFacts((plan(profile_days=3),), appointments=(appointment("2026-03-04"),)),
             "2026-03-02 12:00",
-            "Due now for your visit: before lunch (12:00 PM).",
+            "For your visit now: before lunch.",
         ),
         (
             PlanFacts(spells=(ill("2026-03-02"),)),
             "2026-03-02 11:10",
-            "Due now: extra check, as you are ill (11:00 AM).",
+            "Due now: extra check (11:00 AM).",
         ),
     ],
 )

@@ -49,7 +49,7 @@ class Filling(QObject):
         self._aside: Draft | None = None
         self._news: FormNews | None = None
         self.form = EntryForm(desk)
-        self.plan_ways = PlanWays(desk, self.form.way, self)
+        self.plan_ways = PlanWays(desk, self.form, self)
         self.finger_step, self.side_step = FingerStep(desk), SideStep(desk)
         self.when_step, self.more_step = WhenStep(desk), MoreStep(desk)
         keypad, fingers, what = self.form.keypad, self.form.fingers, self.form.circumstances
