@@ -186,6 +186,18 @@ def test_planned_checks_are_counted_by_time_of_day(data: VisitData, appendix: st
     assert f"Fasting (before breakfast) {len(fasting)} of 90" in appendix
 
 
+def test_planned_checks_of_all_weeks_are_those_of_all_times_of_day(appendix: str) -> None:
+    """Both ways of counting have to give the same sums as the sentence above them."""
+    told = appendix.partition("Checks planned and done")[2].partition("By week:")
+    total = re.search(r"Planned checks done: (\d+) of (\d+)\.", told[0])
+    assert total is not None
+    weeks = re.findall(r"(\d+) of (\d+)", told[2].partition(".")[0])
+    by_slot = re.findall(r"(\d+) of (\d+)", told[0][total.end() :])
+    whole = tuple(map(int, total.groups()))
+    for counted in (weeks, by_slot):
+        assert (sum(int(a) for a, _ in counted), sum(int(b) for _, b in counted)) == whole
+
+
 # --- kit ------------------------------------------------------------------------------------------
 
 

@@ -18,6 +18,8 @@ from logbook.domain.readings import Doubt
 from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.targets import Target, TargetKind
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.ui.pages.my_plan import MyPlan
+from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.texts import Words
 from logbook.wording.dates import short_day_text
 from tests.ui.looking_window import target
@@ -135,3 +137,15 @@ def test_a_changed_setting_is_named(qtbot: QtBot, tmp_path: Path) -> None:
         person.book.save_settings(several)
         settle()
         assert person.window.bar.undo.text() == "Undo: change of settings"
+
+
+def test_the_bar_is_no_higher_after_a_page_with_long_actions(qtbot: QtBot, tmp_path: Path) -> None:
+    """What the actions of another page would need does not count."""
+    with writing_window(tmp_path, percent=200, pages=(WriteDown, MyPlan)) as person:
+        person.press("1", "2", "8", "Save 128 mg/dL", "Write down another")
+        before = person.window.bar.height()
+        person.window.desk.go_to("my_plan/checks")
+        settle()
+        person.window.desk.go_to("write_down")
+        settle()
+        assert person.window.bar.height() == before

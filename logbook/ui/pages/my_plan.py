@@ -2,7 +2,7 @@
 
 This file holds the page and its list of subjects. Each subject has views of its own: targets in
 `my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
-`my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
+`my_plan_meter`, when to check in `my_plan_checks` and what it names, fingers and lancets in
 `my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
 know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, files for other
@@ -22,13 +22,10 @@ from logbook.domain.ticks import About
 from logbook.report.options import Paper
 from logbook.ui.desk import Desk
 from logbook.ui.pages.my_plan_calendar import CalendarView
-from logbook.ui.pages.my_plan_checks import ChecksView, PauseView, SchedulesView
-from logbook.ui.pages.my_plan_checks_edit import (
-    ChecksEditView,
-    OneCheckView,
-    SinceView,
-    SpecialChecksView,
-)
+from logbook.ui.pages.my_plan_checks import ChecksView
+from logbook.ui.pages.my_plan_checks_edit import ChecksEditView
+from logbook.ui.pages.my_plan_checks_more import MealPairsView, SinceView, SpecialChecksView
+from logbook.ui.pages.my_plan_checks_one import OneCheckView
 from logbook.ui.pages.my_plan_computer import (
     ClockView,
     ContrastView,
@@ -48,13 +45,20 @@ from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
 from logbook.ui.pages.my_plan_numbers import NumbersView, WhichChecksView, WhoseNumbersView
+from logbook.ui.pages.my_plan_pause import PauseView
 from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
 from logbook.ui.pages.my_plan_published import PublishedView
 from logbook.ui.pages.my_plan_reminders import RemindersView
+from logbook.ui.pages.my_plan_schedules import SchedulesView
 from logbook.ui.pages.my_plan_sharing import SHARING_VIEWS
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
-from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
+from logbook.ui.pages.my_plan_targets import (
+    EarlierTargetsView,
+    SourceView,
+    TargetDraft,
+    TargetsView,
+)
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
 from logbook.ui.pages.visit_paper import chosen_paper
 from logbook.ui.parts.columns import Columns
@@ -112,6 +116,7 @@ class MyPlan(ViewPage):
         return {
             "home": HomeView,
             "targets": TargetsView,
+            "targets_earlier": EarlierTargetsView,
             "targets_source": SourceView,
             "targets_published": PublishedView,
             "targets_which": WhichChecksView,
@@ -120,6 +125,7 @@ class MyPlan(ViewPage):
             "checks": ChecksView,
             "checks_edit": ChecksEditView,
             "checks_one": OneCheckView,
+            "checks_meals": MealPairsView,
             "checks_special": SpecialChecksView,
             "checks_since": SinceView,
             "checks_published": SchedulesView,

@@ -17,7 +17,7 @@ from PySide6.QtGui import (
     QPen,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.texts import Words
@@ -48,7 +48,7 @@ class BottomBar(QWidget):
         self.message.setMaximumWidth(16_777_215)
         self.message_above = Words(look, role="body")
         self.message_above.setMaximumWidth(16_777_215)
-        self._actions = QStackedWidget()
+        self._actions = _Actions()
         self._actions.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self._too_long = ""
         self._undo_text = ""
@@ -76,16 +76,11 @@ class BottomBar(QWidget):
 
     def add_actions(self, actions: QWidget) -> None:
         """Take a page's actions in."""
-        self._actions.addWidget(actions)
+        self._actions.add(actions)
 
     def show_actions(self, actions: QWidget) -> None:
         """Show this page's actions."""
-        for index in range(self._actions.count()):
-            other = self._actions.widget(index)
-            fits = QSizePolicy.Policy.Preferred if other is actions else QSizePolicy.Policy.Ignored
-            if other is not None:
-                other.setSizePolicy(fits, fits)
-        self._actions.setCurrentWidget(actions)
+        self._actions.show_only(actions)
         self.settle()
 
     def offer(self, undo: str, put_back: str) -> None:
@@ -129,7 +124,7 @@ class BottomBar(QWidget):
                 break
         # Large text leaves no room side by side: then Undo has a row of its own.
         is_stacked, whole = left < 0, self.width() - 4 * GAP
-        main = self._actions.sizeHint().height() if self._actions.count() else 0
+        main = self._actions.sizeHint().height() if self._actions.shown else 0
         highest = _MOST_OF_WINDOW * self.window().height()
         share, offers = 1.0, 0
         for share in _SMALLER if is_stacked else ():
@@ -165,7 +160,7 @@ class BottomBar(QWidget):
             self._row.insertWidget(0, self._offers)
 
     def _actions_width(self) -> int:
-        shown = self._actions.currentWidget()
+        shown = self._actions.shown
         return shown.sizeHint().width() + 2 * GAP if shown is not None else 0
 
     def event(self, event: QEvent) -> bool:
@@ -192,6 +187,34 @@ class BottomBar(QWidget):
         if box.width() > width:
             return _MOST_LINES + 1
         return round(box.height() / metrics.height(), 1)
+
+
+class _Actions(QWidget):
+    """Each page's actions, of which only those in sight take room.
+
+    A stack of Qt's own is as high as the highest of all its pages would be in its width.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown: QWidget | None = None
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(0)
+
+    def add(self, actions: QWidget) -> None:
+        """Take a page's actions in; the first are in sight."""
+        self._row.addWidget(actions)
+        self.show_only(self.shown or actions)
+
+    def show_only(self, actions: QWidget) -> None:
+        """Bring these in sight."""
+        self.shown = actions
+        for index in range(self._row.count()):
+            item = self._row.itemAt(index)
+            other = None if item is None else item.widget()
+            if other is not None:
+                other.setVisible(other is actions)
 
 
 class _Offer(BigButton):

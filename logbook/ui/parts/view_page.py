@@ -15,6 +15,7 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QVBoxLayout, QWidget
 
 from logbook.book import Changed
+from logbook.domain.moments import Moment
 from logbook.ui.desk import Desk
 from logbook.ui.page import Page
 from logbook.ui.parts.paragraph import Paragraph
@@ -66,6 +67,9 @@ class View(QWidget):
 
     def came_up(self) -> None:
         """The view is in sight now."""
+
+    def beat(self, now: Moment) -> None:
+        """A few seconds passed while the view is in sight."""
 
     def first_field(self) -> QWidget:
         """Where the keyboard is when the view comes up."""
@@ -137,6 +141,9 @@ class ViewPage(Page):
         self.desk.say(message)
         self.view.first_field().setFocus(Qt.FocusReason.OtherFocusReason)
         self.view.came_up()
+
+    def beat(self, now: Moment) -> None:
+        self.view.beat(now)
 
     def open_part(self, part: str) -> None:
         if part in self.makers:
