@@ -40,8 +40,10 @@ __all__ = [
     "list_copies",
     "look_at",
     "make_copy",
+    "named_as_copies",
     "newest_good_copy",
     "remove_unfinished_copies",
+    "state_of",
     "thin_copies",
 ]
 
@@ -102,7 +104,7 @@ def list_copies(folder: Path, log_id: UUID | None) -> list[CopyState]:
     Each is read in full.
     """
     found = []
-    for one, made_at, occasion in _named_as_copies(folder):
+    for one, made_at, occasion in named_as_copies(folder):
         state, is_good = look_at(one)
         if state is None or log_id is None or state.log_id == log_id:
             changes = 0 if state is None else state.last_sequence
@@ -174,7 +176,8 @@ def _local_day(at: datetime) -> date:
     return at.astimezone().date()
 
 
-def _named_as_copies(folder: Path) -> Iterator[tuple[Path, datetime, str]]:
+def named_as_copies(folder: Path) -> Iterator[tuple[Path, datetime, str]]:
+    """What is named as a copy in `folder`, with when and for what it was made, told by its name."""
     if not folder.is_dir():
         return
     for one in sorted(folder.iterdir()):
@@ -187,18 +190,23 @@ def _named_as_copies(folder: Path) -> Iterator[tuple[Path, datetime, str]]:
 def _known(folder: Path, log_id: UUID | None) -> list[KnownCopy]:
     """The copies as far as they can be told without reading them in full."""
     found = []
-    for one, made_at, occasion in _named_as_copies(folder):
+    for one, made_at, occasion in named_as_copies(folder):
         with suppress(LogbookError, OSError, ValueError):
-            recognise(one)
-            engine = make_engine(one, Access.READ)
-            try:
-                with reading(engine) as connection:
-                    state = read_state(connection)
-            finally:
-                engine.dispose()
+            state = state_of(one)
             if log_id is None or state.log_id == log_id:
                 found.append(KnownCopy(one.name, made_at, occasion, state.last_sequence))
     return found
+
+
+def state_of(copy: Path) -> LogState:
+    """What a copy says of itself, without reading it in full. Raises as opening it does."""
+    recognise(copy)
+    engine = make_engine(copy, Access.READ)
+    try:
+        with reading(engine) as connection:
+            return read_state(connection)
+    finally:
+        engine.dispose()
 
 
 def _whose(source: sqlite3.Connection, path: Path) -> tuple[UUID, int]:

@@ -45,8 +45,8 @@ def check_log(path: Path) -> Health:
         engine.dispose()
 
 
-def check_open(engine: Engine, path: Path) -> Health:
-    """Check the log that `engine` has open."""
+def check_open(engine: Engine, path: Path, *, with_copies: bool = True) -> Health:
+    """Check the log that `engine` has open, and its copies unless that would take too long."""
     journal_size = _size(Beside(path).journal)
     folder = Path(tempfile.mkdtemp(prefix="logbook-"))  # only this person may enter it
     try:
@@ -62,7 +62,7 @@ def check_open(engine: Engine, path: Path) -> Health:
         audit, log_id = _audit(copy)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
-    return _health(path, audit, log_id, journal_size)
+    return _health(path, audit, log_id, journal_size, with_copies=with_copies)
 
 
 def _audit(copy: Path) -> tuple[Audit, UUID | None]:
@@ -80,11 +80,18 @@ def _audit(copy: Path) -> tuple[Audit, UUID | None]:
         engine.dispose()
 
 
-def _health(path: Path, audit: Audit, log_id: UUID | None, journal_size: int | None) -> Health:
+def _health(
+    path: Path,
+    audit: Audit,
+    log_id: UUID | None,
+    journal_size: int | None,
+    *,
+    with_copies: bool = True,
+) -> Health:
     findings = audit.findings
     if audit.changes:
         findings += _compare_journal(Beside(path).journal, audit, journal_size)
-    copies = list_copies(Beside(path).copies, log_id)
+    copies = list_copies(Beside(path).copies, log_id) if with_copies else []
     findings += [Finding(FindingKind.COPY, copy.name) for copy in copies if not copy.is_good]
     return Health(tuple(findings), audit.records, audit.changes, tuple(copies))
 

@@ -15,10 +15,12 @@ from uuid import UUID
 
 from sqlalchemy import Connection, Engine
 
+from logbook.domain.copies import GoneBack, Restored
 from logbook.domain.errors import LogbookError, LogReadOnly, NothingToUndo, NotSaved
 from logbook.domain.settings import LogSettings
 from logbook.store.birth import give_birth, remove_unfinished
 from logbook.store.changes import (
+    LogState,
     Step,
     Written,
     find_change,
@@ -30,6 +32,7 @@ from logbook.store.copies import Occasion, remove_unfinished_copies
 from logbook.store.copy_keeper import CopyKeeper
 from logbook.store.engine import reading, translating, writing
 from logbook.store.files import Beside, make_folder, recognise, sync_folder
+from logbook.store.going_back import read_going_back
 from logbook.store.journal import Journal, JournalState
 from logbook.store.lines import Header
 from logbook.store.lock import WriterLock
@@ -38,6 +41,7 @@ from logbook.store.restore import (
     finish_interrupted_restore,
     finish_restore,
     remove_unfinished_restore,
+    restore,
 )
 from logbook.store.tables import ChangeKind
 from logbook.store.undo import UndoState, read_undo_state
@@ -52,21 +56,27 @@ class LogStore:
 
     def __init__(self, path: Path, clock: Clock, engine: Engine, lock: WriterLock | None) -> None:
         self.path = path
-        self.engine = engine
         self._clock = clock
         self._lock = lock
         self._turn = threading.RLock()
+        self._begin(engine)
+
+    def _begin(self, engine: Engine) -> None:
+        """Take up the log that `engine` has open."""
+        self.engine = engine
         self._undo_state: UndoState | None = None
         self.journal_state = JournalState()
         try:
             with reading(engine) as connection:
-                self.log_id = read_state(connection).log_id
+                state = read_state(connection)
         except BaseException:
             engine.dispose()
             raise
-        self._journal = Journal(Beside(path).journal, self.log_id)
-        self._keeper = CopyKeeper(path, self.log_id, clock())
-        if lock is not None:
+        self.log_id = state.log_id
+        self._gone_back = read_going_back(self.path, state.last_sequence)
+        self._journal = Journal(Beside(self.path).journal, self.log_id)
+        self._keeper = CopyKeeper(self.path, self.log_id, self._clock())
+        if self._lock is not None:
             self._heal_journal()
 
     @classmethod
@@ -151,6 +161,33 @@ class LogStore:
 
         return self._needed(self._write(ChangeKind.PUT_BACK, work))
 
+    def go_back_to(
+        self, copy: Path, *, even_damaged: bool = False, is_taking_back: bool = False
+    ) -> Restored:
+        """Have `copy` in the place of the log, and what was there set aside; see `restore`."""
+        if self._lock is None:
+            raise LogReadOnly(self.path, why="opened_to_read")
+        with self._turn:
+            self._keeper.finish()
+            self.engine.dispose()
+            at = self._clock()
+            try:
+                return restore(
+                    self.path,
+                    copy,
+                    at,
+                    even_damaged=even_damaged,
+                    is_taking_back=is_taking_back,
+                    held=self._lock,
+                )
+            finally:
+                self._begin(open_to_write(self.path, at))
+
+    @property
+    def gone_back(self) -> GoneBack | None:
+        """The last going back to a copy, for as long as nothing was changed since."""
+        return self._gone_back
+
     def _backwards(
         self, connection: Connection, header: Header | None
     ) -> tuple[Sequence[Step], UUID | None]:
@@ -185,6 +222,7 @@ class LogStore:
                     connection.invalidate()
                     self._make_sure(written, error)
             self._undo_state = None
+            self._gone_back = None
             if not self._journal.append(written.header.sha256, written.line):
                 self._heal_journal()
             self._keeper.changed(at)
@@ -219,10 +257,14 @@ class LogStore:
                 self._undo_state = state
         return state
 
+    def state(self) -> LogState:
+        """Who the log is, and where it stands."""
+        with reading(self.engine) as connection:
+            return read_state(connection)
+
     def last_sequence(self) -> int:
         """The sequence of the last change."""
-        with reading(self.engine) as connection:
-            return read_state(connection).last_sequence
+        return self.state().last_sequence
 
     @property
     def has_changed(self) -> bool:

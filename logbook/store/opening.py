@@ -136,7 +136,7 @@ def _refuse_other_tables(engine: Engine, path: Path) -> None:
                 names = [column["name"] for column in found.get_columns(table.name)]
                 if names == table.columns.keys():
                     continue
-            raise NewerLog(path)
+            raise NewerLog(path, why="tables")
 
 
 def refuse_newer(path: Path, version: int) -> None:

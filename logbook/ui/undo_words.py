@@ -47,8 +47,8 @@ def _is_made_here(done: Done) -> bool:
 def _what(done: Done, now: Moment) -> str:
     record = done.record
     match done.action:
-        case Action.IMPORT | Action.MERGE:
-            return _taken_in(done)
+        case Action.IMPORT | Action.MERGE | Action.GO_BACK:
+            return _of_many(done)
         case Action.SETTINGS:
             return _("change of {what}").format(
                 what=changed_settings_text(done.earlier, done.record)
@@ -71,7 +71,9 @@ def _what(done: Done, now: Moment) -> str:
             return _record(record, now)
 
 
-def _taken_in(done: Done) -> str:
+def _of_many(done: Done) -> str:
+    if done.action is Action.GO_BACK:
+        return _("going back to a copy")
     if done.action is Action.MERGE:
         text = ngettext("{n} entry from another copy", "{n} entries from another copy", done.count)
     else:

@@ -100,6 +100,9 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         _GENERAL: mark(
             "There is no log at {subject}. Nothing was changed; look for the file elsewhere."
         ),
+        "lost": mark(
+            "Your log is no longer at {subject}. Its copies or its journal are still there."
+        ),
     },
     errors.AlreadyThere: {
         _GENERAL: mark(
@@ -151,6 +154,10 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         _GENERAL: mark(
             "A newer version of this program wrote {subject}. "
             "You can read it here; to write, install the newer version."
+        ),
+        "tables": mark(
+            "A newer version of this program wrote {subject}, and this one cannot read it. "
+            "It was left as it is; install the newer version."
         ),
         "another_copy": mark(
             "A newer version of this program wrote {subject}. "

@@ -6,7 +6,8 @@ This file holds the page and its list of subjects. Each subject has views of its
 `my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
 know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, a second computer
-and locked copies in `my_plan_sharing` and `my_plan_locked`.
+and locked copies in `my_plan_sharing` and `my_plan_locked`, copies in `my_plan_copies` and
+`my_plan_stick`.
 """
 
 from __future__ import annotations
@@ -39,6 +40,7 @@ from logbook.ui.pages.my_plan_computer import (
     found_languages,
     language_text,
 )
+from logbook.ui.pages.my_plan_copies import COPIES_VIEWS
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_locked import LockedSheet
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
@@ -61,6 +63,7 @@ from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
+from logbook.wording.copies import copies_state_text
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import number_text, percent_text, unit_text
 from logbook.wording.plan import plan_count_text
@@ -144,6 +147,7 @@ class MyPlan(ViewPage):
             "sound": SoundView,
             "language": LanguageView,
             "paper": PaperView,
+            **COPIES_VIEWS,
             **SHARING_VIEWS,
         }
 
@@ -170,11 +174,12 @@ class HomeView(View):
                 ),
             ),
             (
-                _("How I check"),
+                _("How I check and keep my log"),
                 (
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
+                    ("copies", _("Copies")),
                 ),
             ),
             (_("This computer"), self._of_computer()),
@@ -241,6 +246,7 @@ class HomeView(View):
             "sound": sound_state_text(preferences.heard_ring),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
+            "copies": copies_state_text(book.second_folder(), self.desk.now()),
             "sharing": to_choose_text(len(book.disagreements())) or _("second computer, stick"),
         }
 
