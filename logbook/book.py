@@ -19,7 +19,7 @@ from uuid import UUID
 from logbook.domain.actions import Action, Changed, Done, Record
 from logbook.domain.answers import Answer
 from logbook.domain.bringing_in import BroughtIn, SideBySide
-from logbook.domain.copies import GoneBack, OfferedCopy, SecondFolder
+from logbook.domain.copies import GoneBack, OfferedCopy, OlderCopies, SecondFolder
 from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
@@ -44,7 +44,8 @@ from logbook.domain.targets import TargetBook
 from logbook.domain.ticks import TickBook
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
-from logbook.store.copies import Occasion
+from logbook.store.copies import Occasion, older_copies
+from logbook.store.files import Beside
 from logbook.store.health import check_log as check_closed
 from logbook.store.health import check_open
 from logbook.store.listing import Listing
@@ -201,6 +202,14 @@ class Book:
     def take_in(self, records: Sequence[Record], name: str) -> Changed:
         """Keep many records from a file as one action; a checked copy is made before."""
         return self._tell(self._writer.take_in(records, name))
+
+    def erase_words(self, record: Record) -> Changed:
+        """Erase a record's words (its note, its name) for good, with all earlier versions of them.
+
+        They go from the log, its history and its journal; the record stays. It can't be undone.
+        Copies made before still have them. Raises `NoSuchRecord`, `DamagedLog`, the disk's errors.
+        """
+        return self._tell(self._writer.erase_words(record))
 
     def bring_in(self, other: Path) -> tuple[Changed, BroughtIn]:
         """Bring in another copy of this log as one action; a checked copy is made before.
@@ -473,6 +482,11 @@ class Book:
         # A log without readings, as on a new computer, may become any log.
         whose = None if self.span() is None else state.log_id
         return offered_copies(self.path, whose, elsewhere, state, with_own=with_own)
+
+    def older_copies(self, since: datetime) -> OlderCopies:
+        """The copies beside the log made from `since` on, which hold what was there then."""
+        now = self._clock()
+        return older_copies(Beside(self.path).copies, self._store.log_id, since, now)
 
     def check(self, *, with_copies: bool = True) -> Health:
         """Read everything, the journal and the copies too, and tell what is not sound."""

@@ -75,6 +75,7 @@ class Action(StrEnum):
     MERGE = "merge"
     UNDO = "undo"
     PUT_BACK = "put_back"
+    ERASE = "erase"
     GO_BACK = "go_back"
     """The whole log was replaced by a copy of it; it is no change of the log itself."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from logbook.domain.health import CopyState
@@ -122,3 +122,15 @@ class GoneBack:
     set_aside: str
     at: datetime
     is_taken_back: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OlderCopies:
+    """Copies beside the log that still hold what is erased from it.
+
+    `last_day` is when the last of them goes, if the program is used every day; None when one of
+    them stays.
+    """
+
+    count: int
+    last_day: date | None

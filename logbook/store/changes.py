@@ -93,7 +93,7 @@ def write_change(
     state = read_state(connection)
     last = read_header(connection, state.last_sequence) if state.last_sequence else None
     sequence = state.last_sequence + 1
-    difference = _apply(connection, steps)
+    difference = apply_steps(connection, steps)
     digest = (int.from_bytes(state.digest) - state.last_sequence + difference + sequence) % (
         DIGEST_ROOM
     )
@@ -138,7 +138,7 @@ def write_change(
     return Written(header, tuple(steps), line)
 
 
-def _apply(connection: Connection, steps: Sequence[Step]) -> int:
+def apply_steps(connection: Connection, steps: Sequence[Step]) -> int:
     """Alter the rows; returns by how much the sum of the rows' digests grows."""
     difference = 0
     for (_, action), group in groupby(steps, key=_kind_and_action):

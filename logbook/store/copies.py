@@ -16,11 +16,12 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from uuid import UUID, uuid4
 
+from logbook.domain.copies import OlderCopies
 from logbook.domain.errors import CannotWrite, DamagedLog, LogbookError
 from logbook.domain.health import CopyState
 from logbook.store.audit import audit_log
 from logbook.store.changes import LogState, read_state
-from logbook.store.copy_scheme import KnownCopy, Occasion, leaving, newest_first
+from logbook.store.copy_scheme import KnownCopy, Occasion, last_leaving, leaving, newest_first
 from logbook.store.engine import Access, connect, make_engine, reading, translating
 from logbook.store.files import (
     Beside,
@@ -42,6 +43,7 @@ __all__ = [
     "make_copy",
     "named_as_copies",
     "newest_good_copy",
+    "older_copies",
     "remove_unfinished_copies",
     "state_of",
     "thin_copies",
@@ -170,6 +172,12 @@ def thin_copies(folder: Path, log_id: UUID, now: datetime) -> list[str]:
         if gone:
             sync_folder(folder)
     return gone
+
+
+def older_copies(folder: Path, log_id: UUID, since: datetime, now: datetime) -> OlderCopies:
+    """The copies made from `since` on, and when the last of them goes."""
+    known = [copy for copy in _known(folder, log_id) if since <= copy.made_at]
+    return OlderCopies(len(known), last_leaving(known, now, _local_day) if known else None)
 
 
 def _local_day(at: datetime) -> date:

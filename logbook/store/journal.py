@@ -24,6 +24,7 @@ from logbook.store import tables
 from logbook.store.changes import read_header, read_line, read_state
 from logbook.store.engine import Access, make_engine, reading
 from logbook.store.files import FILE_MODE, Beside, make_private, sync_folder
+from logbook.store.tables import ChangeKind
 
 _HEAD = 200  # more than the first line
 _BLOCK = 65_536
@@ -70,6 +71,13 @@ class JournalLine:
             return int(json.loads(self.text)["sequence"])
         return None
 
+    @property
+    def change_id(self) -> str | None:
+        """The change's id; None when the text is not what it should be."""
+        with suppress(ValueError, KeyError, TypeError):
+            return str(json.loads(self.text)["id"])
+        return None
+
 
 class Journal:
     """The journal of the log whose id is `log_id`."""
@@ -104,6 +112,36 @@ class Journal:
         except (OSError, DamagedLog):
             self._size = None
             return JournalState(is_writable=False)
+
+    def write_anew(self, connection: Connection) -> None:
+        """After words were erased: all lines as the log has them now. Never raises, like `heal`.
+
+        A line of a change that the log has otherwise held the words, so it goes; whatever else the
+        log does not know is kept.
+        """
+        try:
+            self._write_all(connection)
+        except (OSError, DamagedLog):
+            self._size = None
+
+    def _write_all(self, connection: Connection) -> JournalState:
+        columns = tables.changes.c
+        in_log = {
+            str(change_id): sha256.hex()
+            for change_id, sha256 in connection.execute(select(columns.id, columns.sha256))
+        }
+        unknown = [
+            line
+            for line in (read_lines(self.path) if self.path.exists() else ())
+            if line.change_id not in in_log and line.sha256 is not None
+        ]
+        lines = [
+            self._first_line,
+            *(f"{one.sha256} ".encode() + one.text + b"\n" for one in unknown),
+        ]
+        last_sequence = read_state(connection).last_sequence
+        self._write_anew(lines, range(1, last_sequence + 1), connection)
+        return JournalState(added=last_sequence, unknown=len(unknown))
 
     def _heal(self, connection: Connection) -> JournalState:
         last_sequence = read_state(connection).last_sequence
@@ -168,6 +206,9 @@ class Journal:
 
     def _heal_whole(self, connection: Connection, last_sequence: int) -> JournalState:
         """Compare every line: the journal ends with something that the log does not know."""
+        if _has_erased(connection):
+            # A kill came between the erasing and the journal, which still has the words.
+            return self._write_all(connection)
         in_log = {
             sha256.hex(): sequence
             for sequence, sha256 in connection.execute(
@@ -244,6 +285,12 @@ def read_lines(path: Path) -> Iterator[JournalLine]:
         for line in file:
             if not line.startswith(b"#"):
                 yield JournalLine.parse(line)
+
+
+def _has_erased(connection: Connection) -> bool:
+    columns = tables.changes.c
+    wanted = select(columns.sequence).where(columns.kind == ChangeKind.ERASE).limit(1)
+    return connection.scalar(wanted) is not None
 
 
 def _line(sha256: bytes, text: str) -> bytes:

@@ -37,6 +37,7 @@ from logbook.store.journal import Journal, JournalState
 from logbook.store.lines import Header
 from logbook.store.lock import WriterLock
 from logbook.store.opening import open_to_read, open_to_write, refuse_newer
+from logbook.store.records import RecordKind
 from logbook.store.restore import (
     finish_interrupted_restore,
     finish_restore,
@@ -143,6 +144,31 @@ class LogStore:
         that is on the disk; when it raises, nothing of it is in the log.
         """
         return self._write(kind, lambda connection: (steps_of(connection), None), name)
+
+    def erase_words(self, kind: RecordKind, key: str) -> Header | None:
+        """Erase the words of one record for good; None when there are none. See `erasing`."""
+        from logbook.store.erasing import erase_words  # rarely wanted
+
+        if self._lock is None:
+            raise LogReadOnly(self.path, why="opened_to_read")
+        with self._turn:
+            self._keeper.finish()
+            at = self._clock()
+            with writing(self.engine) as connection:
+                written = erase_words(connection, kind, key, at)
+                if written is None:
+                    return None
+                try:
+                    connection.commit()
+                except LogbookError as error:
+                    connection.invalidate()
+                    self._make_sure(written, error)
+            self._undo_state = None
+            self._gone_back = None
+            with reading(self.engine) as connection:
+                self._journal.write_anew(connection)
+            self._keeper.changed(at)
+            return written.header
 
     def undo(self) -> _Written:
         """Take the last action back. Raises `NothingToUndo`."""

@@ -59,7 +59,7 @@ metadata = schema_metadata
 
 
 class ChangeKind(StrEnum):
-    """What a change did. Every one but `BEGIN`, `UNDO` and `PUT_BACK` can be taken back."""
+    """What a change did. Every one but `BEGIN`, `ERASE`, `UNDO` and `PUT_BACK` can be undone."""
 
     BEGIN = "begin"
     ADD = "add"
@@ -71,6 +71,7 @@ class ChangeKind(StrEnum):
     SETTINGS = "settings"
     IMPORT = "import"
     MERGE = "merge"
+    ERASE = "erase"
     UNDO = "undo"
     PUT_BACK = "put_back"
 

@@ -22,6 +22,7 @@ from logbook.store.history import describe, describe_steps
 from logbook.store.lines import Header
 from logbook.store.log_store import LogStore
 from logbook.store.merging import bringing, settling
+from logbook.store.records import KIND_OF_TYPE
 from logbook.store.tables import ChangeKind
 
 
@@ -94,6 +95,14 @@ class Writer:
         return self._write(
             Action.REPLACE, lambda c: settling(c, disagreement_id, at, take_other=take_other)
         )
+
+    def erase_words(self, record: Record) -> Changed:
+        """Erase a record's words for good."""
+        kind = KIND_OF_TYPE[type(record)]
+        header = self._store.erase_words(kind, str(kind.stored(record)[kind.key]))
+        sequence = self._store.last_sequence() if header is None else header.sequence
+        done = Done(Action.ERASE, sequence, self._clock(), None, None, 0)
+        return Changed(done, frozenset() if header is None else frozenset({type(record)}))
 
     def undo(self) -> Changed:
         """Take the last action back. Raises `NothingToUndo`."""

@@ -7,6 +7,7 @@ from datetime import timedelta
 from logbook.domain.copies import (
     CopyPlace,
     OfferedCopy,
+    OlderCopies,
     ProvedCopy,
     Restored,
     SecondFolder,
@@ -212,4 +213,27 @@ def damage_details(health: Health) -> list[str]:
         )
         told.append(_("It is never shown as a number, and it is outside every figure."))
     told.append(_("You can go back to a good copy, or make the log again from its journal."))
+    return told
+
+
+# --- words that are erased ------------------------------------------------------------------------
+
+
+def older_copies_text(older: OlderCopies) -> list[str]:
+    """Which copies still hold the words, and until when."""
+    told = []
+    if older.count:
+        told.append(
+            ngettext(
+                "{n} older copy beside the log still has them.",
+                "{n} older copies beside the log still have them.",
+                older.count,
+            ).format(n=number_text(older.count))
+        )
+        told.append(
+            _("Some of these copies stay for good.")
+            if older.last_day is None
+            else _("The last of these goes about {day}.").format(day=day_text(older.last_day))
+        )
+    told.append(_("Copies on a stick and logs that were set aside keep them."))
     return told

@@ -38,7 +38,7 @@ from tests.ui.writing_window import NOON, ZONE, Writer, settle, writing_window
 HIGH, LOW = 237, 41
 _NUMBERS = re.compile(rf"(?<![\d:.,/-])(?:{HIGH}|{LOW})(?![\d:.,/-])(?=.{{0,3}}mg/dL)")
 # They need a reading that was chosen; a damaged one can't be.
-_ABOUT_ONE = ("look_back/correct", "look_back/cross_out")
+_ABOUT_ONE = ("look_back/correct", "look_back/cross_out", "look_back/erase_note")
 PLACE = Site(Hand.RIGHT, Place.THUMB, SIDES[0])
 
 

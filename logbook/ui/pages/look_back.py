@@ -17,6 +17,7 @@ from logbook.ui.pages.look_back_choices import DaysView, KindView
 from logbook.ui.pages.look_back_correct import CorrectView
 from logbook.ui.pages.look_back_cross_out import CrossOutView
 from logbook.ui.pages.look_back_day import DayView
+from logbook.ui.pages.look_back_erase import EraseNoteView
 from logbook.ui.pages.look_back_figures import FiguresView
 from logbook.ui.pages.look_back_finder import Finder
 from logbook.ui.pages.look_back_home import HomeView
@@ -66,6 +67,7 @@ class LookBack(ViewPage):
             "average": AverageView,
             "correct": partial(CorrectView, looking=looking),
             "cross_out": partial(CrossOutView, looking=looking),
+            "erase_note": partial(EraseNoteView, looking=looking),
         }
 
     def refresh(self, changed: Changed | None) -> None:
@@ -81,7 +83,7 @@ class LookBack(ViewPage):
     def _show_head(self) -> None:
         super()._show_head()
         # The keys of a number have a Back of their own; here it says what it does.
-        is_about_one = isinstance(self.view, CorrectView | CrossOutView)
+        is_about_one = isinstance(self.view, CorrectView | CrossOutView | EraseNoteView)
         self.back_button.setText(_("Leave as it is") if is_about_one else _("Back"))
         self._offer_rows()
 

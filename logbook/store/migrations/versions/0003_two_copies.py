@@ -1,4 +1,6 @@
-"""Two copies of one log can be brought together: a kind of change more, and a table more.
+"""Two copies of one log can be brought together, and words be erased for good.
+
+Two kinds of change more, and a table more.
 
 Only the rule of the kind's column changes, and no row. So the definition is altered where SQLite
 keeps it, which its manual allows for such a change ("Making Other Kinds Of Table Schema Changes");
@@ -16,13 +18,13 @@ down_revision = "0002"
 
 _WIDEN = """
 UPDATE sqlite_schema
-SET sql = replace(sql, '''import'', ''undo''', '''import'', ''merge'', ''undo''')
+SET sql = replace(sql, '''import'', ''undo''', '''import'', ''merge'', ''erase'', ''undo''')
 WHERE type = 'table' AND name = 'changes'
 """
 
 
 def upgrade() -> None:
-    """Let a change be a merge, and make the table of what stands side by side."""
+    """Let a change be a merge or an erasing, and make the table of what stands side by side."""
     connection = op.get_bind()
     connection.exec_driver_sql("PRAGMA writable_schema = ON")
     connection.exec_driver_sql(_WIDEN)
