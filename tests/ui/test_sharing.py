@@ -71,7 +71,7 @@ def two(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterat
 
 
 def wait_for_words(opened: OpenWindow) -> None:
-    """Until a copy is locked or opened, which takes long on purpose, and longer on a busy machine."""
+    """Until a copy is locked or opened: it takes long on purpose, longer on a busy machine."""
     opened.qtbot.waitUntil(lambda: not opened.desk.work.is_busy, timeout=120_000)
     QApplication.processEvents()
 
