@@ -1,13 +1,13 @@
 """Bringing in another copy of the log: the pasts of both, and the steps of what comes of them.
 
 Which version of a record holds is told by `logbook.domain.merging`; here the changes of both are
-read, from the last one that both have. That is found by the SHA-256 of the changes, each of which
-covers all before it.
+read, from the last one that both have. Words erased in either copy stay erased.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import UUID
@@ -22,6 +22,7 @@ from logbook.domain.readings import Reading
 from logbook.store import tables
 from logbook.store.changes import Step, header_of, read_header, read_state
 from logbook.store.engine import reading
+from logbook.store.erased import Erasures
 from logbook.store.lines import Header
 from logbook.store.records import DISAGREEMENT, KINDS, READING, SETTING, RecordKind
 from logbook.store.setting_rows import settings_from_rows, settings_to_rows
@@ -40,10 +41,15 @@ class Bringing:
 
 def bringing(ours: Connection, engine: Engine) -> Bringing:
     """What the other copy, open in `engine`, brings to our log. Alters nothing."""
+    erased = Erasures()
+    erased.read(ours)
     with reading(engine) as theirs:
+        erased.read(theirs)
         last_in_both = _last_in_both(ours, theirs)
-        their_side = _side(theirs, last_in_both)
-    our_side = _side(ours, last_in_both)
+        their_side = _side(theirs, last_in_both, erased)
+    our_side = _side(ours, last_in_both, erased)
+    if erased:
+        our_side = _with_present(our_side, their_side, ours)
     merged = merge(our_side, their_side, _needed_by, _both)
     steps = _steps(merged, our_side, their_side)
     return Bringing(steps, _brought(steps, merged))
@@ -53,18 +59,21 @@ def bringing(ours: Connection, engine: Engine) -> Bringing:
 
 
 def _last_in_both(ours: Connection, theirs: Connection) -> int:
-    """The sequence of the last change that both copies have; 0 for none."""
+    """The sequence of the last change that both copies have; 0 for none.
+
+    Told by their ids: where words were erased, the same change has another SHA-256.
+    """
     least, most = 0, min(read_state(one).last_sequence for one in (ours, theirs))
     while least < most:
         middle = (least + most + 1) // 2
-        if read_header(ours, middle).sha256 == read_header(theirs, middle).sha256:
+        if read_header(ours, middle).id == read_header(theirs, middle).id:
             least = middle
         else:
             most = middle - 1
     return least
 
 
-def _side(connection: Connection, after: int) -> Copy:
+def _side(connection: Connection, after: int, erased: Erasures) -> Copy:
     headers = _headers_after(connection, after)
     left_out = _taken_back_merges(headers)
     instants = {one.sequence: one.instant for one in headers if one.sequence not in left_out}
@@ -77,12 +86,30 @@ def _side(connection: Connection, after: int) -> Copy:
     ):
         if sequence in instants:
             key = (kind, record_id)
-            past = pasts.get(key) or Past(before or None)
-            pasts[key] = past.followed_by(Version(then or None, instants[sequence]))
+            was, became = (erased.without(key, text) if text else None for text in (before, then))
+            past = pasts.get(key) or Past(was)
+            pasts[key] = past.followed_by(Version(became, instants[sequence]))
     disagreements = [
-        DISAGREEMENT.record(stored) for stored in read_stored(connection, DISAGREEMENT)
+        _without_erased(DISAGREEMENT.record(stored), erased)
+        for stored in read_stored(connection, DISAGREEMENT)
     ]
     return Copy(pasts, disagreements)
+
+
+def _without_erased(one: Disagreement, erased: Erasures) -> Disagreement:
+    about = (one.kind, one.about)
+    kept, other = (erased.without(about, text) for text in (one.kept, one.other))
+    return replace(one, kept=kept, other=other)
+
+
+def _with_present(ours: Copy, theirs: Copy, connection: Connection) -> Copy:
+    """Our side with every record of theirs as it is here: erasing left other words on each side."""
+    pasts = dict(ours.pasts)
+    for key in theirs.pasts.keys() - ours.pasts.keys():
+        kind = KINDS[key[0]]
+        with suppress(NoSuchRecord):
+            pasts[key] = Past(kind.record_text(find_stored(connection, kind, key[1])))
+    return Copy(pasts, ours.disagreements)
 
 
 def _headers_after(connection: Connection, after: int) -> list[Header]:
@@ -126,7 +153,8 @@ def _steps(merged: Merged, ours: Copy, theirs: Copy) -> tuple[Step, ...]:
     for key, after in merged.becomes.items():
         our_past = ours.pasts.get(key)
         before = theirs.pasts[key].base if our_past is None else our_past.now
-        steps.append(_step(KINDS[key[0]], key[1], before, after))
+        if before is not None or after is not None:
+            steps.append(_step(KINDS[key[0]], key[1], before, after))
     for one in merged.apart:
         stored = DISAGREEMENT.stored(one)
         steps.append(Step(DISAGREEMENT, str(one.id), None, stored))

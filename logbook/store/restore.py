@@ -115,7 +115,7 @@ def restore(
         log_id = id_of_log(path)
         # A log without readings is that of a new computer: it gives way to any other.
         is_other = state is not None and log_id is not None and state.log_id != log_id
-        if is_other and not _is_without_readings(path):
+        if is_other and not is_taking_back and not _is_without_readings(path):
             raise NotALog(copy, why="other_log")
         can_be_undone = _can_be_opened(path)
         with translating(path):

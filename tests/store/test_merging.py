@@ -20,7 +20,7 @@ from logbook.domain.actions import Record
 from logbook.domain.bringing_in import NOTHING, BroughtIn
 from logbook.domain.errors import CannotRead, DamagedLog, LogbookError, NewerLog, NoSuchLog, NotALog
 from logbook.domain.glucose import Glucose, Unit
-from logbook.domain.readings import Reading
+from logbook.domain.readings import Doubt, Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.visits import Contact
@@ -204,6 +204,51 @@ def test_settings_changed_on_both_sides(two: tuple[Path, Path]) -> None:
         assert replace(beside.other, low_plan="There") == beside.kept
         book.settle(beside.disagreement.id, take_other=True)
         assert book.settings.low_plan == "Here"
+
+
+# --- words that were erased ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("is_changed_there", [False, True])
+@pytest.mark.parametrize("is_changed_here", [False, True])
+def test_erased_words_do_not_come_back_with_another_copy(
+    tmp_path: Path, is_changed_there: bool, is_changed_here: bool
+) -> None:
+    here = make_log(tmp_path / "a.logbook", make_reading(1, note="Something private"))
+    there = copied(here, "elsewhere")
+    with Book.open(here, Clock(HERE)) as book:
+        book.erase_words(book.reading(new_id(1)))
+        if is_changed_here:
+            book.cross_out(new_id(1), "twice")
+    with Book.open(there, Clock(THERE)) as book:
+        book.add(make_reading(2))
+        if is_changed_there:
+            book.doubt(new_id(1), Doubt.STRIP)
+    brought = bring(here, there)
+    assert brought.readings == 1
+    assert brought.changed == int(is_changed_there and not is_changed_here)
+    with Book.open(here, Clock(THERE)) as book:
+        assert book.reading(new_id(1)).note == ""
+        assert book.check().is_sound
+        assert len(book.disagreements()) == int(is_changed_there and is_changed_here)
+    everything = [here, *here.parent.glob("a.logbook-changes.txt")]
+    assert not any(b"Something private" in one.read_bytes() for one in everything)
+    assert bring(here, there) == NOTHING
+
+
+def test_what_was_written_since_an_erasing_comes_to_the_copy_with_the_words(
+    tmp_path: Path,
+) -> None:
+    here = make_log(tmp_path / "a.logbook", make_reading(1, note="Something private"))
+    there = copied(here, "elsewhere")
+    with Book.open(here, Clock(HERE)) as book:
+        book.erase_words(book.reading(new_id(1)))
+        book.doubt(new_id(1), Doubt.STRIP)
+    assert bring(there, here) == BroughtIn(0, 0, 1, 0, 0)
+    with Book.open(there, Clock(THERE)) as book:
+        assert book.reading(new_id(1)).doubt is Doubt.STRIP
+        assert book.check().is_sound
+    assert bring(there, here) == NOTHING
 
 
 # --- the laws on real logs -----------------------------------------------------------------------

@@ -16,11 +16,13 @@ from uuid import UUID
 import pypdf
 import pypdfium2
 import pytest
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.readings import Reading
+from logbook.domain.settings import LogSettings
 from logbook.domain.visits import Contact
 from logbook.exchange.locked_copy import lock_log, unlock
 from logbook.exchange.phrases import phrase_words
@@ -68,10 +70,14 @@ def two(qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterat
         yield Two(opened, stick)
 
 
+def wait_for_words(opened: OpenWindow) -> None:
+    """Until a copy is locked or opened: it takes long on purpose, longer on a busy machine."""
+    opened.qtbot.waitUntil(lambda: not opened.desk.work.is_busy, timeout=120_000)
+    QApplication.processEvents()
+
+
 def texts(opened: OpenWindow) -> str:
     """Everything that can be read in the view."""
-    from PySide6.QtWidgets import QLabel
-
     return "\n".join(one.text() for one in opened.view.findChildren(QLabel) if one.isVisible())
 
 
@@ -172,14 +178,14 @@ def test_a_locked_copy_asks_for_its_words(two: Two) -> None:
     assert "it may be “bridge”" in texts(opened)
     opened.type_into(view.words, " ".join(reversed(PHRASE.split())))
     opened.press("Open this copy")
-    opened.wait_for_jobs()
+    wait_for_words(opened)
     assert "These words do not open" in texts(opened)
     assert view.words.toPlainText(), "what was typed stays"
     opened.type_into(view.words, PHRASE.title())
     opened.press("Open this copy")
-    opened.wait_for_jobs()
+    wait_for_words(opened)
     opened.press("Bring it in")
-    opened.wait_for_jobs()
+    wait_for_words(opened)
     assert len(opened.book.readings()) == 4
 
 
@@ -200,6 +206,39 @@ def test_what_cannot_be_brought_in_is_told_and_another_can_be_chosen(two: Two, f
     assert told[fault] in texts(opened)
     assert opened.button("my.logbook").isVisible()
     assert len(opened.book.readings()) == 3
+
+
+@pytest.mark.parametrize("is_locked", [True, False])
+def test_on_a_new_computer_the_copy_takes_the_place_of_the_empty_log(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, is_locked: bool
+) -> None:
+    old = tmp_path / "old" / "my.logbook"
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    name = "a.logbook.age" if is_locked else "a.logbook"
+    with Book.create(old, LogSettings(), lambda: NOON) as book:
+        write_readings(book, 3)
+        if is_locked:
+            lock_log(book.make_copy, stick / name, PHRASE)
+        else:
+            shutil.copy(book.make_copy(), stick / name)
+    places = [SavingPlace(stick, "USB stick BLUE", "on the USB stick BLUE")]
+    monkeypatch.setattr(my_plan_sharing, "find_places", lambda: places)
+    with open_window(qtbot, tmp_path) as opened:
+        opened.press("My plan")
+        to_bring_in(opened)
+        opened.press(name)
+        if is_locked:
+            assert isinstance(opened.view, BringInView)
+            opened.type_into(opened.view.words, PHRASE)
+            opened.press("Open this copy")
+        wait_for_words(opened)
+        assert "has no readings yet" in texts(opened)
+        opened.press("Go back to this copy")
+        opened.wait_for_jobs()
+        assert len(opened.book.readings()) == 3
+        opened.window._undo()
+        assert opened.book.readings() == [], opened.message
 
 
 def test_a_locked_copy_is_saved_with_its_sheet_and_opens(two: Two) -> None:
@@ -225,7 +264,7 @@ def test_a_locked_copy_is_saved_with_its_sheet_and_opens(two: Two) -> None:
     assert set(phrase.split()) <= set(words)
     opened.press("Save the locked copy")
     opened.press("USB stick BLUE")
-    opened.wait_for_jobs()
+    wait_for_words(opened)
     assert opened.message.endswith("It was read back and opens with its words.")
     assert opened.clicks <= 7
     (locked,) = two.stick.glob("*.age")
@@ -244,7 +283,7 @@ def test_a_locked_copy_that_cannot_be_kept_is_told(two: Two) -> None:
     phrase = sheet_of(opened.page).phrase
     opened.press("Save the locked copy")
     opened.press("USB stick BLUE")
-    opened.wait_for_jobs()
+    wait_for_words(opened)
     assert "cannot be written" in opened.message or "is not there" in opened.message
     assert sheet_of(opened.page).phrase == phrase, "the sheet that was printed still fits"
 

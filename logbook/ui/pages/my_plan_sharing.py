@@ -14,9 +14,10 @@ from PySide6.QtWidgets import QFileDialog
 
 from logbook.book import Book, Changed
 from logbook.domain.bringing_in import BroughtIn, SideBySide
-from logbook.domain.errors import LogbookError
+from logbook.domain.errors import LogbookError, NotALog
 from logbook.exchange.locked_copy import ENDING, is_locked, unlocked
 from logbook.exchange.phrases import WORDS_FOR_COPY, phrase_of
+from logbook.ui.pages.my_plan_copies import go_back_to
 from logbook.ui.pages.my_plan_locked import LOCKED_VIEWS
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.card import Card
@@ -96,6 +97,7 @@ class BringInView(View):
         self._phrase = ""
         self._brought: BroughtIn | None = None
         self._course: Course | None = None
+        self._is_way_back = False
         self._told = Sentences(self.look)
         self.column.addWidget(self._told)
         self._files = Columns(self.look, most=2, least_width=16)
@@ -118,6 +120,8 @@ class BringInView(View):
         self._show_files()
 
     def title(self) -> str:
+        if self._is_way_back:
+            return _("Go on with the log of this copy?")
         if self._brought is not None:
             return _("Bring this in?") if not self._brought.is_nothing else _("Nothing new")
         if self._file is not None and self._is_asking:
@@ -127,6 +131,8 @@ class BringInView(View):
     def main_text(self) -> str:
         if self._course is not None or self._file is None:
             return ""
+        if self._is_way_back:
+            return _("Go back to this copy")
         if self._brought is not None:
             return "" if self._brought.is_nothing else _("Bring it in")
         return _("Open this copy") if self._is_asking else ""
@@ -142,7 +148,9 @@ class BringInView(View):
     def do_main(self) -> None:
         if self._file is None or self._course is not None:
             return
-        if self._brought is None:
+        if self._is_way_back:
+            self._go_back_to_it(self._file)
+        elif self._brought is None:
             self._open()
         elif self.desk.only_read_because is not None:
             self.desk.told(self.desk.only_read_because)
@@ -234,12 +242,46 @@ class BringInView(View):
             self.page.update_head()
             raise error
         self.desk.say("")
+        if isinstance(error, NotALog) and error.facts.get("why") == "other_log":
+            self._offer_way_back(error)
+            return
         self._told.say((problem_text(error),))
         if not self._is_asking:
             self._file = self._brought = None
             self._files.show()
             self._ways.show()
         self.page.update_head()
+
+    def _offer_way_back(self, error: NotALog) -> None:
+        """On a new computer, whose log has no readings yet, any log may take its place."""
+        self._form.hide()
+        if self.desk.book.span() is None:
+            self._is_way_back = True
+            self._told.say(
+                (
+                    _("This copy is of another log than the one on this computer."),
+                    _("Your log here has no readings yet, so the copy can take its place."),
+                )
+            )
+        else:
+            self._told.say((problem_text(error),))
+            self._file = None
+            self.words.clear()
+            self._files.show()
+            self._ways.show()
+        self.page.update_head()
+
+    def _go_back_to_it(self, file: Path) -> None:
+        message = _("Your log is that of the copy now. Undo takes you back.")
+        self.words.clear()
+        if not self._phrase:
+            go_back_to(self, file, message)
+            return
+        try:
+            with unlocked(file, self._phrase) as opened:
+                go_back_to(self, opened, message)
+        except LogbookError as error:
+            self.desk.told(error)
 
 
 def _files_in_places(own: Path) -> list[tuple[Path, str]]:
