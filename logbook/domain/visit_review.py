@@ -20,7 +20,7 @@ from logbook.domain.laboratory import LabA1C
 from logbook.domain.low_episodes import LowEpisodes, low_episodes
 from logbook.domain.meter_average import LogAndMeter, compare_with_meter
 from logbook.domain.moments import DAY_STARTS_AT, Period
-from logbook.domain.plan.calendar_days import PlanFacts
+from logbook.domain.plan.calendar_days import PlanFacts, agreed_profiles
 from logbook.domain.plan.done import PlanDone, plan_done
 from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.readings import Reading
@@ -123,6 +123,7 @@ def review_of(data: VisitData, summary: Summary) -> VisitReview:
             for reading in data.with_circumstances
             if reading.differences
         },
+        profiles=agreed_profiles(data.plans, data.appointments),
         as_report=True,
     )
     changed = [medicine.holds_from for medicine in data.medicines]
@@ -168,6 +169,7 @@ def _plan(data: VisitData) -> PlanDone | None:
         pauses=data.pauses,
         put_asides=data.put_asides,
         spells=data.spells,
+        appointments=data.appointments,
         meal_starts=data.meal_starts,
     )
     done = plan_done(facts, data.reach, data.period, data.settings, data.made_at)

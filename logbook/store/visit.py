@@ -68,6 +68,7 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         plans=tuple(listing.plans()),
         pauses=tuple(listing.pauses()),
         put_asides=tuple(listing.put_asides()),
+        appointments=tuple(appointments),
         meal_starts=tuple(listing.meal_starts(period)),
         medicine_notes=tuple(listing.medicine_notes(period)),
         contacts=tuple(listing.contacts()),

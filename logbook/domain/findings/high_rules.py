@@ -27,6 +27,7 @@ from logbook.domain.glucose import HI_STEPS, LO_STEPS, Unit
 from logbook.domain.lows import to_microseconds
 from logbook.domain.moments import Period
 from logbook.domain.pairs import MealPair, meal_pairs
+from logbook.domain.plan.calendar_days import DAYS_OF_A_PROFILE, PROFILE_SLOTS
 from logbook.domain.plan.plans import MealStart
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
@@ -44,18 +45,7 @@ MEAL_RISE_ABOVE = {Unit.MG_DL: 50, Unit.MMOL_L: 28}
 # A high soon after a low may be its own answer, or the sugar for it. Judgement without a source.
 LOW_BEFORE_HIGH_HOURS = 12
 
-# A profile is seven checks a day on three days in a row (Polonsky, Diabetes Care 2011;34:262, read
-# there). That one of the seven may be missing is judgement without a source.
-PROFILE_SLOTS = (
-    Slot.FASTING,
-    Slot.AFTER_BREAKFAST,
-    Slot.BEFORE_LUNCH,
-    Slot.AFTER_LUNCH,
-    Slot.BEFORE_DINNER,
-    Slot.AFTER_DINNER,
-    Slot.BEDTIME,
-)
-PROFILE_DAYS = 3
+# That one of the seven checks may be missing is judgement without a source.
 PROFILE_CHECKS_NEEDED = 6
 
 
@@ -238,7 +228,7 @@ def _profile(
         }
         for wanted, side in ((Verdict.ABOVE, Side.HIGHER), (Verdict.BELOW, Side.LOWER)):
             there = [index for index, verdict in verdicts.items() if verdict is wanted]
-            if len(there) < PROFILE_DAYS - 1:
+            if len(there) < DAYS_OF_A_PROFILE - 1:
                 continue
             yield Finding(
                 kind=FindingKind.PROFILE,
@@ -263,15 +253,22 @@ def _profile_days(
 ) -> Period | None:
     """The days of the latest profile, agreed or recognised by its checks; None without one."""
     span = material.last_days
-    agreed = [one for one in profiles if one.first in span and one.last in span]
     checks = dict.fromkeys(span, 0)
     for slot in PROFILE_SLOTS:
         for index in by_slot.get(slot, ()):
             checks[material.day(index)] += 1
+    # Agreed days that were hardly checked say nothing, and must not hide a profile that was made.
+    agreed = [
+        one
+        for one in profiles
+        if one.first in span
+        and one.last in span
+        and sum(checks[day] > 0 for day in one) >= DAYS_OF_A_PROFILE - 1
+    ]
     full = [day for day, count in checks.items() if count >= PROFILE_CHECKS_NEEDED]
     in_a_row = 1
     for earlier, day in pairwise(full):
         in_a_row = in_a_row + 1 if day - earlier == timedelta(days=1) else 1
-        if in_a_row >= PROFILE_DAYS:
-            agreed.append(Period.ending(day, PROFILE_DAYS))
+        if in_a_row >= DAYS_OF_A_PROFILE:
+            agreed.append(Period.ending(day, DAYS_OF_A_PROFILE))
     return max(agreed, key=lambda one: one.last, default=None)
