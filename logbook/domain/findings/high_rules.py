@@ -22,25 +22,16 @@ from logbook.domain.findings.finding import (
     Side,
     rank_of_slot,
 )
+from logbook.domain.findings.limits import high_margin, meal_rise_above
 from logbook.domain.findings.material import Material
-from logbook.domain.glucose import HI_STEPS, LO_STEPS, Unit
+from logbook.domain.glucose import HI_STEPS, LO_STEPS
 from logbook.domain.lows import to_microseconds
 from logbook.domain.moments import Period
 from logbook.domain.pairs import MealPair, meal_pairs
 from logbook.domain.plan.calendar_days import DAYS_OF_A_PROFILE, PROFILE_SLOTS
 from logbook.domain.plan.plans import MealStart
-from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.targets import Verdict, judge_steps
-
-# The middle value must lie this far over the upper limit: at an A1C of 6.5 to 6.99 % the mean
-# fasting value was 142 (Wei, Diabetes Care 2014;37:1048, read there), so a little over 130 is
-# nothing to find. The figure is judgement without a source.
-HIGH_MARGIN = {Unit.MG_DL: 20, Unit.MMOL_L: 11}
-
-# A rise of over 50 mg/dL (2.8 mmol/L) over the check before the meal: structured-testing training
-# text, read in a copy.
-MEAL_RISE_ABOVE = {Unit.MG_DL: 50, Unit.MMOL_L: 28}
 
 # A high soon after a low may be its own answer, or the sugar for it. Judgement without a source.
 LOW_BEFORE_HIGH_HOURS = 12
@@ -63,11 +54,6 @@ def high_findings(
     found += _meal_rises(material, meal_starts)
     found += _profile(material, by_slot, profiles)
     return found
-
-
-def high_margin(settings: LogSettings) -> int:
-    """How far over the limit a middle value must lie, in steps of the log's unit."""
-    return HIGH_MARGIN[settings.unit] if settings.high_margin is None else settings.high_margin
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,9 +147,7 @@ def _middle_excess(excesses: Sequence[float]) -> float:
 
 def _meal_rises(material: Material, meal_starts: Iterable[MealStart]) -> Iterator[Finding]:
     settings, unit = material.settings, material.unit
-    rise_above = settings.meal_rise_above
-    if rise_above is None:
-        rise_above = MEAL_RISE_ABOVE[unit]
+    rise_above = meal_rise_above(settings)
     by_slot: dict[Slot, list[MealPair]] = {}
     for pair in meal_pairs(
         material.series, material.last_days, settings, meal_starts, material.happenings

@@ -10,18 +10,14 @@ from collections.abc import Iterable, Sequence
 from statistics import median
 
 from logbook.domain.findings.finding import Finding, FindingKind, Rank, Side
+from logbook.domain.findings.limits import overnight_fall_from
 from logbook.domain.findings.material import Material, windows_of
-from logbook.domain.glucose import Unit
 from logbook.domain.lows import Level, Low, WarningSigns
 from logbook.domain.near_lows import near_lows
 from logbook.domain.nights import Nights
 from logbook.domain.pairs import overnight_pairs
 from logbook.domain.slots import Slot
 from logbook.domain.ticks import TickBook
-
-# A fall of 50 mg/dL from bedtime to morning is one of the published signs of too much long-acting
-# insulin (Clinical Diabetes, table on over-basalisation, read there); 2.8 is its usual twin.
-OVERNIGHT_FALL_FROM = {Unit.MG_DL: 50, Unit.MMOL_L: 28}
 
 
 def low_findings(material: Material, ticks: TickBook) -> list[Finding]:
@@ -163,9 +159,7 @@ def _overnight_falls(material: Material) -> Iterable[Finding]:
     morning, and it is left out.
     """
     settings, unit = material.settings, material.unit
-    fall_from = settings.overnight_fall_from
-    if fall_from is None:
-        fall_from = OVERNIGHT_FALL_FROM[unit]
+    fall_from = overnight_fall_from(settings)
     pairs = [
         pair
         for pair in overnight_pairs(

@@ -3,9 +3,10 @@
 This file holds the page and its list of subjects. Each subject has views of its own: targets in
 `my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
 `my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
-`my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
-`my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
-know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
+`my_plan_fingers`, what counts as repeating in `my_plan_findings` and `my_plan_day_groups`, people
+and own texts in `my_plan_people`, medicines and periods in `my_plan_medicines` and
+`my_plan_periods`, reminders in `my_plan_reminders`, what the program must know in `my_plan_ticks`,
+this computer in `my_plan_computer` and `my_plan_sound`.
 """
 
 from __future__ import annotations
@@ -38,6 +39,8 @@ from logbook.ui.pages.my_plan_computer import (
     found_languages,
     language_text,
 )
+from logbook.ui.pages.my_plan_day_groups import DayGroupsView, DayGroupView
+from logbook.ui.pages.my_plan_findings import limit_views, limits_state_text
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
@@ -76,7 +79,8 @@ class MyPlan(ViewPage):
     """A list of subjects; each opens its own view.
 
     `draft` is what is being asked about targets, `checks` the plan in the making and `check_number`
-    the place of the check in it that is being changed.
+    the place of the check in it that is being changed; `day_group` the name of the days that are
+    being changed, empty for new ones.
     """
 
     name = "my_plan"
@@ -90,6 +94,7 @@ class MyPlan(ViewPage):
         self.draft: TargetDraft | None = None
         self.checks: CheckPlan | None = None
         self.check_number = 0
+        self.day_group = ""
         super().__init__(desk)
 
     def go_back(self) -> None:
@@ -120,6 +125,9 @@ class MyPlan(ViewPage):
             "unit": UnitView,
             "day_start": DayStartView,
             "fingers": FingersView,
+            **limit_views(),
+            "day_groups": DayGroupsView,
+            "day_group": DayGroupView,
             "name": NameView,
             "people": PeopleView,
             "country": CountryView,
@@ -168,6 +176,7 @@ class HomeView(View):
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
+                    ("limits", _("What repeats")),
                 ),
             ),
             (_("This computer"), self._of_computer()),
@@ -223,6 +232,7 @@ class HomeView(View):
             if settings.tracks_fingers
             else _("fingers are not tracked"),
             "day_start": clock_text(settings.day_starts_at),
+            "limits": limits_state_text(settings),
             "text": (
                 _("{percent}, extra large keys")
                 if preferences.has_large_keys
