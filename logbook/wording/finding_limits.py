@@ -83,7 +83,7 @@ def high_limits_text(settings: LogSettings) -> str:
 
 def pair_limits_text(settings: LogSettings) -> str:
     """From where on a rise after meals and a fall overnight are told."""
-    return _("{n} of them, a rise over {rise}, a fall of {fall}").format(
+    return _("{n} meals or nights, rise over {rise}, fall of {fall}").format(
         n=number_text(settings.pairs_needed),
         rise=_limit(settings, "meal_rise_above"),
         fall=_limit(settings, "overnight_fall_from"),

@@ -40,7 +40,7 @@ from logbook.ui.pages.my_plan_computer import (
     language_text,
 )
 from logbook.ui.pages.my_plan_day_groups import DayGroupsView, DayGroupView
-from logbook.ui.pages.my_plan_findings import limit_views, limits_state_text
+from logbook.ui.pages.my_plan_findings import limit_views
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
@@ -176,7 +176,6 @@ class HomeView(View):
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
-                    ("limits", _("What repeats")),
                 ),
             ),
             (_("This computer"), self._of_computer()),
@@ -232,7 +231,6 @@ class HomeView(View):
             if settings.tracks_fingers
             else _("fingers are not tracked"),
             "day_start": clock_text(settings.day_starts_at),
-            "limits": limits_state_text(settings),
             "text": (
                 _("{percent}, extra large keys")
                 if preferences.has_large_keys

@@ -48,9 +48,9 @@ _OFFERED: dict[str, dict[Unit, tuple[int, ...]]] = {
         "after_meal_from_minutes": (60, 90),
     }.items()
 } | {
-    "high_margin": {Unit.MG_DL: (0, 10, 20, 30, 40), Unit.MMOL_L: (0, 6, 11, 17, 22)},
-    "meal_rise_above": {Unit.MG_DL: (30, 40, 50, 60, 80), Unit.MMOL_L: (17, 22, 28, 33, 44)},
-    "overnight_fall_from": {Unit.MG_DL: (30, 40, 50, 60, 80), Unit.MMOL_L: (17, 22, 28, 33, 44)},
+    "high_margin": {Unit.MG_DL: (10, 20, 30, 40), Unit.MMOL_L: (6, 11, 17, 22)},
+    "meal_rise_above": {Unit.MG_DL: (30, 40, 50, 60), Unit.MMOL_L: (17, 22, 28, 33)},
+    "overnight_fall_from": {Unit.MG_DL: (30, 40, 50, 60), Unit.MMOL_L: (17, 22, 28, 33)},
 }
 
 
@@ -86,13 +86,15 @@ _SUBJECTS = {
     "pairs": _Subject(
         mark("Meals and nights"),
         pair_limits_text,
-        mark("They are told when at least half rose, or fell, by so much."),
+        mark("They are told when at least half of them rose, or fell, by so much."),
         ("pairs_needed", "meal_rise_above", "overnight_fall_from", "after_meal_from_minutes"),
     ),
     "days": _Subject(
         mark("How far back"),
         days_back_text,
-        mark("Highs, meals and nights are looked at over so many days. Older lows are named so."),
+        mark(
+            "Highs, meals and nights are looked for in these days. A low before them was “earlier”."
+        ),
         ("finding_days",),
     ),
 }
@@ -108,16 +110,10 @@ def limit_views() -> dict[str, Callable[[ViewPage], View]]:
     }
 
 
-def limits_state_text(settings: LogSettings) -> str:
-    """For the list of subjects: whose limits they are, and the named days."""
-    whose = _("own limits") if own_limits(settings) else _("usual limits")
-    return ", ".join([whose, *(name for name, _days in settings.day_groups)])
-
-
 class LimitsView(View):
     """All kinds, each with its limits as they are; and the way back to the usual ones."""
 
-    back = "home"
+    back = "targets"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)

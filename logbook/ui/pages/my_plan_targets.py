@@ -70,7 +70,13 @@ class TargetsView(View):
         self.column.addWidget(self.agree)
         self.very_high = BigButton(self.look, "").let_wrap()
         self.very_high.clicked.connect(self._to_very_high)
-        self.column.addWidget(self.very_high)
+        self.repeats = BigButton(self.look, _("When does something repeat?")).let_wrap()
+        self.repeats.describe(_("The limits from which on Look back tells it"))
+        self.repeats.clicked.connect(self._to_limits)
+        ways = Columns(self.look, most=2, least_width=14)
+        ways.add(self.very_high)
+        ways.add(self.repeats)
+        self.column.addWidget(ways)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -132,6 +138,9 @@ class TargetsView(View):
                 edition=held[0].edition,
             )
             self.page.turn_to("targets_whose")
+
+    def _to_limits(self) -> None:
+        self.page.turn_to("limits")
 
     def _to_very_high(self) -> None:
         self.page.turn_to("very_high")
