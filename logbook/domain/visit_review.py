@@ -25,6 +25,7 @@ from logbook.domain.plan.done import PlanDone, plan_done
 from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.readings import Reading
 from logbook.domain.summary import Summary, summarise
+from logbook.domain.visit_comparisons import VisitComparisons, comparisons_of
 from logbook.domain.visit_data import VisitData
 
 # The rules of calls look so many days back from the first day of a period.
@@ -103,6 +104,7 @@ class VisitReview:
     kit: KitSummary
     episodes: LowEpisodes
     a1c: A1CBesideLog | None
+    compared: VisitComparisons
 
 
 def review_of(data: VisitData, summary: Summary) -> VisitReview:
@@ -158,6 +160,7 @@ def review_of(data: VisitData, summary: Summary) -> VisitReview:
             {str(reading.id): reading.feelings for reading in data.with_circumstances},
         ),
         a1c=_a1c(data),
+        compared=comparisons_of(data),
     )
 
 

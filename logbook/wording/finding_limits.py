@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 
-from logbook.domain.findings.limits import IN_STEPS, limit_of, usual_limit
-from logbook.domain.findings.named_days import LONGEST_NAME, GroupFault
+from logbook.domain.findings.limits import IN_STEPS, limit_of, own_limits, usual_limit
+from logbook.domain.findings.named_days import LONGEST_NAME, GroupFault, named_days
 from logbook.domain.glucose import Unit
 from logbook.domain.settings import LogSettings
 from logbook.wording import _, mark, ngettext
@@ -88,6 +88,43 @@ def pair_limits_text(settings: LogSettings) -> str:
         rise=_limit(settings, "meal_rise_above"),
         fall=_limit(settings, "overnight_fall_from"),
     )
+
+
+def own_limits_sentences(settings: LogSettings) -> list[str]:
+    """For the provider's paper: limits that are not the usual ones, and days the person named."""
+    told = []
+    own = own_limits(settings)
+    if own:
+        limits = ", ".join(_own_limit_text(settings, name) for name in own)
+        told.append(_("Limits chosen for this log: {limits}.").format(limits=limits))
+    groups = [
+        _("{name} ({days})").format(name=group.name, days=weekdays_text(group.weekdays))
+        for group in named_days(settings)
+    ]
+    if groups:
+        told.append(_("Days compared beside weekends: {days}.").format(days=", ".join(groups)))
+    return told
+
+
+_OWN = {
+    "finding_days": mark("highs, meals and nights of {limit}"),
+    "low_repeat_count": mark("{limit} lows close together"),
+    "low_repeat_days": mark("lows within {limit}"),
+    "near_low_count": mark("{limit} near-lows"),
+    "near_low_days": mark("near-lows within {limit}"),
+    "high_least_readings": mark("highs from {limit} checks"),
+    "high_margin": mark("middle value {limit} above target"),
+    "pairs_needed": mark("{limit} pairs"),
+    "meal_rise_above": mark("rise over {limit}"),
+    "overnight_fall_from": mark("overnight fall of {limit}"),
+    "after_meal_from_minutes": mark("after a meal from {limit}"),
+}
+
+
+def _own_limit_text(settings: LogSettings, name: str) -> str:
+    usual = limit_text(name, usual_limit(settings.unit, name), settings.unit)
+    own = _(_OWN[name]).format(limit=_limit(settings, name))
+    return _("{own} (usual: {usual})").format(own=own, usual=usual)
 
 
 def _limit(settings: LogSettings, name: str) -> str:
