@@ -97,9 +97,10 @@ class Display(QWidget):
         unit = QFontMetrics(self._look.font(BODY)).horizontalAdvance(self._unit)
         room = max(1, self.width() - unit - 26 - 14)
         wide = QFontMetrics(self._number_font()).horizontalAdvance(self._text)
-        if wide <= room:
-            return self._number_font()
-        return self._look.font(NUMBER * room / wide, figures=True)
+        font = self._number_font()
+        if wide > room:
+            font.setPixelSize(max(1, font.pixelSize() * room // wide))
+        return font
 
     def _number_font(self) -> QFont:
         # Not bold: thick strokes close the middle of a 0, and it could read as an 8.
