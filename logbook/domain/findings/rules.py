@@ -14,7 +14,7 @@ from logbook.domain.findings.limits import overnight_fall_from
 from logbook.domain.findings.material import Material, windows_of
 from logbook.domain.lows import Level, Low, WarningSigns
 from logbook.domain.near_lows import near_lows
-from logbook.domain.nights import Nights
+from logbook.domain.nights import Nights, can_be_at_night
 from logbook.domain.pairs import overnight_pairs
 from logbook.domain.slots import Slot
 from logbook.domain.ticks import TickBook
@@ -144,10 +144,12 @@ def _checks_where_near_lows_count(material: Material) -> int:
     """How many checks of the period were made fasting, at bedtime or at night."""
     series = material.series
     nights = Nights(series, material.settings.day_starts_at)
-    return sum(
-        slot in (Slot.FASTING, Slot.BEDTIME)
-        or nights.cover(series.instants[index], series.wall_minutes[index], slot)
-        for slot, indices in material.occasions(material.period).items()
+    by_slot = material.occasions(material.period)
+    always = (Slot.FASTING, Slot.BEDTIME, Slot.NIGHT)
+    return sum(len(by_slot.get(slot, ())) for slot in always) + sum(
+        nights.cover(series.instants[index], series.wall_minutes[index], slot)
+        for slot, indices in by_slot.items()
+        if slot not in always and can_be_at_night(slot)
         for index in indices
     )
 
