@@ -123,6 +123,10 @@ def test_a_limit_that_no_tile_offers_is_offered_too(qtbot: QtBot, tmp_path: Path
 # --- named days -----------------------------------------------------------------------------------
 
 
+def named_in(opened: OpenWindow) -> tuple[tuple[str, str], ...]:
+    return opened.book.settings.day_groups
+
+
 def test_days_are_named_changed_and_taken_away(opened: OpenWindow) -> None:
     opened.press("Days that are compared")
     assert isinstance(opened.view, DayGroupsView)
@@ -135,22 +139,22 @@ def test_days_are_named_changed_and_taken_away(opened: OpenWindow) -> None:
         opened.press(day)
     opened.press("Save these days")
     assert opened.clicks == 4
-    assert opened.book.settings.day_groups == (("dialysis", "024"),)
+    assert named_in(opened) == (("dialysis", "024"),)
     assert opened.message == "Compared from now on: dialysis (Mon, Wed, Fri)."
 
     opened.press("dialysis")
     opened.press("Friday")
     opened.press("Save these days")
-    assert opened.book.settings.day_groups == (("dialysis", "02"),)
+    assert named_in(opened) == (("dialysis", "02"),)
     opened.press("Back")
     assert "Weekend (Sat, Sun), dialysis" in words(opened)
 
     opened.page.turn_to("day_groups")
     opened.press("dialysis")
     opened.press("No longer compare these days")
-    assert opened.book.settings.day_groups == ()
+    assert named_in(opened) == ()
     opened.press("Undo: change of my groups of days")
-    assert opened.book.settings.day_groups == (("dialysis", "02"),)
+    assert named_in(opened) == (("dialysis", "02"),)
 
 
 def test_a_name_or_days_that_will_not_do_are_told_and_nothing_typed_is_lost(
@@ -193,8 +197,8 @@ def test_days_named_in_the_window_are_compared(opened: OpenWindow) -> None:
     view = opened.view
     assert isinstance(view, DayGroupView)
     opened.type_into(view.name, "day center")
-    for day in ("Monday", "Wednesday", "Friday"):
-        opened.press(day)
+    for name in ("Monday", "Wednesday", "Friday"):
+        opened.press(name)
     opened.press("Save these days")
     book = opened.book
     for back in range(1, 84):

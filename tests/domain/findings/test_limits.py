@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from typing import Any
 
 import pytest
 
@@ -28,6 +29,11 @@ from logbook.domain.settings import LogSettings
 DIALYSIS = NamedDays("dialysis", frozenset({0, 2, 4}))
 
 
+def with_limit(settings: LogSettings, name: str, value: int) -> LogSettings:
+    given: dict[str, Any] = {name: value}
+    return replace(settings, **given)
+
+
 def test_every_limit_is_a_setting_and_every_setting_of_findings_a_limit() -> None:
     names = [field.name for field in fields(LogSettings)]
     between = names[names.index("finding_days") : names.index("weekend")]
@@ -45,10 +51,10 @@ def test_a_log_has_the_usual_limits_until_it_has_its_own(unit: Unit) -> None:
     settings = LogSettings(unit=unit)
     assert own_limits(settings) == ()
     for name in LIMITS:
-        own = replace(settings, **{name: limit_of(settings, name) + 1})
+        own = with_limit(settings, name, limit_of(settings, name) + 1)
         assert own_limits(own) == (name,)
         assert with_usual_limits(own) == settings
-        same = replace(settings, **{name: usual_limit(unit, name)})
+        same = with_limit(settings, name, usual_limit(unit, name))
         assert own_limits(same) == ()
 
 
