@@ -67,6 +67,7 @@ def gather_visit(engine: Engine, listing: Listing, period: Period, made_at: Mome
         plans=tuple(listing.plans()),
         pauses=tuple(listing.pauses()),
         put_asides=tuple(listing.put_asides()),
+        appointments=tuple(appointments),
         meal_starts=tuple(listing.meal_starts(period)),
         medicine_notes=tuple(listing.medicine_notes(period)),
         contacts=tuple(listing.contacts()),

@@ -67,6 +67,28 @@ def test_a_long_message_hides_no_button_and_is_whole(
             assert faults_of(person.window) == []
 
 
+OFFERS = (
+    "Undo: 179 mg/dL on Nov 24",
+    "Undo: change of 128 mg/dL at 12:04 PM",
+    "Undo: change of medicines that cause lows",
+)
+
+
+@pytest.mark.parametrize("percent", [200, 300])
+def test_names_on_two_lines_are_whole_beside_any_message(
+    qtbot: QtBot, tmp_path: Path, percent: int
+) -> None:
+    with writing_window(tmp_path, percent=percent) as person:
+        bar = person.window.bar
+        for undo in OFFERS:
+            for put_back in ("", "Put back: 131 mg/dL at 12:04 PM"):
+                for message in ("", "Saved.", "Corrected: 128 mg/dL on Mar 30 at 10:10 PM."):
+                    bar.offer(undo, put_back)
+                    bar.say(message)
+                    settle()
+                    assert faults_of(bar) == [], (undo, put_back, message)
+
+
 def test_a_message_at_the_top_of_a_page_goes_when_the_page_turns(
     qtbot: QtBot, tmp_path: Path
 ) -> None:

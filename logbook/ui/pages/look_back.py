@@ -105,8 +105,10 @@ class LookBack(ViewPage):
     def _show_head(self) -> None:
         super()._show_head()
         # The keys of a number have a Back of their own; here it says what it does.
-        is_about_one = isinstance(self.view, CorrectView | CrossOutView | EraseNoteView)
-        self.back_button.setText(_("Leave as it is") if is_about_one else _("Back"))
+        view = self.view
+        is_asking = isinstance(view, CorrectView) and view.is_asking
+        leaves = isinstance(view, CorrectView | CrossOutView | EraseNoteView) and not is_asking
+        self.back_button.setText(_("Leave as it is") if leaves else _("Back"))
         self._offer_rows()
 
     def _offer_rows(self) -> None:

@@ -3,7 +3,8 @@
 This file holds the page and its list of subjects. Each subject has views of its own: targets in
 `my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
 `my_plan_meter`, when to check in `my_plan_checks` and what it names, fingers and lancets in
-`my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
+`my_plan_fingers`, what counts as repeating in `my_plan_findings` and `my_plan_day_groups`, people
+and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
 know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, files for other
 programs in `my_plan_files`, a second computer and locked copies in `my_plan_sharing` and
@@ -38,7 +39,9 @@ from logbook.ui.pages.my_plan_computer import (
     language_text,
 )
 from logbook.ui.pages.my_plan_copies import COPIES_VIEWS
+from logbook.ui.pages.my_plan_day_groups import DayGroupsView, DayGroupView
 from logbook.ui.pages.my_plan_files import FILE_VIEWS
+from logbook.ui.pages.my_plan_findings import limit_views
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_locked import LockedSheet
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
@@ -88,7 +91,8 @@ class MyPlan(ViewPage):
     """A list of subjects; each opens its own view.
 
     `draft` is what is being asked about targets, `checks` the plan in the making and `check_number`
-    the place of the check in it that is being changed.
+    the place of the check in it that is being changed; `day_group` the name of the days that are
+    being changed, empty for new ones.
     """
 
     name = "my_plan"
@@ -103,6 +107,7 @@ class MyPlan(ViewPage):
         self.checks: CheckPlan | None = None
         self.check_number = 0
         self.locked_sheet = LockedSheet(desk)
+        self.day_group = ""
         super().__init__(desk)
         self.locked_sheet.setParent(self)
 
@@ -136,6 +141,9 @@ class MyPlan(ViewPage):
             "unit": UnitView,
             "day_start": DayStartView,
             "fingers": FingersView,
+            **limit_views(),
+            "day_groups": DayGroupsView,
+            "day_group": DayGroupView,
             "name": NameView,
             "people": PeopleView,
             "country": CountryView,

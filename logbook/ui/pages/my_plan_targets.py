@@ -76,7 +76,10 @@ class TargetsView(View):
         self.very_high.clicked.connect(self._to_very_high)
         self.earlier = BigButton(self.look, _("Show earlier targets")).let_wrap()
         self.earlier.clicked.connect(self._to_earlier)
-        for button in (self.very_high, self.earlier):
+        self.repeats = BigButton(self.look, _("When does something repeat?")).let_wrap()
+        self.repeats.describe(_("The limits from which on Look back tells it"))
+        self.repeats.clicked.connect(self._to_limits)
+        for button in (self.very_high, self.repeats, self.earlier):
             self._ways.add(button)
         self.column.addWidget(self._ways)
         self.column.addStretch(1)
@@ -158,6 +161,9 @@ class TargetsView(View):
                 edition=held[0].edition,
             )
             self.page.turn_to("targets_whose")
+
+    def _to_limits(self) -> None:
+        self.page.turn_to("limits")
 
     def _to_very_high(self) -> None:
         self.page.turn_to("very_high")

@@ -41,8 +41,8 @@ class BottomBar(QWidget):
     def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._look = look
-        self.undo = _Offer(look, "", ButtonKind.TALL)
-        self.put_back = _Offer(look, "", ButtonKind.TALL)
+        self.undo = _Offer(look)
+        self.put_back = _Offer(look)
         self.message = Words(look, role="body")
         self.message.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
         self.message.setMaximumWidth(16_777_215)
@@ -138,8 +138,12 @@ class BottomBar(QWidget):
         self._stack(is_stacked=is_stacked)
         # The column would ask how high they are in its whole width, where one line is enough.
         self._offers.setMinimumHeight(max(0, offers - GAP))
-        fits = self._lines(text, beside if is_stacked else left) <= _MOST_LINES
-        lines = round(self._lines(text, whole) * QFontMetrics(self.message.font()).height())
+        line = QFontMetrics(self.message.font()).height()
+        in_row = self._lines(text, beside if is_stacked else left)
+        # Under a row of Undo the message must not press that row together.
+        row = max(main, round(in_row * line))
+        fits = in_row <= _MOST_LINES and (not is_stacked or offers + row + 3 * GAP <= highest)
+        lines = round(self._lines(text, whole) * line)
         fits_above = lines + offers + main + 3 * GAP <= highest
         self.message.setVisible(bool(text) and fits)
         self.message_above.setVisible(bool(text) and not fits and fits_above)
@@ -222,6 +226,17 @@ class _Offer(BigButton):
 
     _is_compact = False
     _share = 1.0
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(look, "", ButtonKind.TALL)
+        # Its own size is the whole of what it needs. Asked for its height at the width of the whole
+        # bar, it would tell that of one line and then be given the width of two.
+        policy = QSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(False)
+        self.setSizePolicy(policy)
+
+    def hasHeightForWidth(self) -> bool:
+        return False
 
     def show_as(self, *, is_compact: bool, share: float) -> None:
         """Take as little width as two lines need, or one line; in this share of the usual face."""

@@ -65,6 +65,10 @@ class View(QWidget):
     def refresh(self, changed: Changed | None) -> None:
         """Read the Book again; what was typed stays."""
 
+    def step_back(self) -> bool:
+        """Take back a step inside the view; False where Back leads out of it."""
+        return False
+
     def came_up(self) -> None:
         """The view is in sight now."""
 
@@ -156,8 +160,8 @@ class ViewPage(Page):
             view.deleteLater()
 
     def go_back(self) -> None:
-        """To the view before this one."""
-        if self.view.back:
+        """A step back in this view, or to the view before it."""
+        if not self.view.step_back() and self.view.back:
             self.turn_to(self.view.back)
 
     def refresh(self, changed: Changed | None) -> None:
