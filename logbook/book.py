@@ -52,7 +52,6 @@ from logbook.store.rebuild import rebuild as rebuild_log
 from logbook.store.restore import find_way_back
 from logbook.store.restore import restore as restore_log
 from logbook.store.second_folder import choose_second_folder, copy_there, second_folder
-from logbook.store.visit import gather_visit
 from logbook.store.writer import Writer
 
 __all__ = [
@@ -360,6 +359,9 @@ class Book:
 
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
+        # What a report alone needs: a start does not wait for it.
+        from logbook.store.visit import gather_visit
+
         return gather_visit(self._store.engine, self._listing, period, made_at)
 
     # --- keeping safe ----------------------------------------------------------------------------
