@@ -63,8 +63,6 @@ from logbook.store.rebuild import rebuild as rebuild_log
 from logbook.store.restore import find_way_back, set_log_aside
 from logbook.store.restore import restore as restore_log
 from logbook.store.second_folder import choose_second_folder, copy_there, second_folder
-from logbook.store.visit import gather_visit
-from logbook.store.whole_log import gather_whole_log
 from logbook.store.writer import Writer
 
 __all__ = [
@@ -457,10 +455,15 @@ class Book:
 
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
+        # What a report alone needs: a start does not wait for it.
+        from logbook.store.visit import gather_visit
+
         return gather_visit(self._store.engine, self._listing, period, made_at)
 
     def whole_log(self) -> WholeLog:
         """Every record of the log, for another format."""
+        from logbook.store.whole_log import gather_whole_log
+
         return gather_whole_log(self._listing)
 
     # --- keeping safe ----------------------------------------------------------------------------

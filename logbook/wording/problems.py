@@ -22,7 +22,7 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         _GENERAL: mark("“{subject}” could not be used. Nothing was changed."),
         "sqlite_too_old": mark(
             "SQLite {subject}, which keeps the log, is too old. "
-            "Nothing was changed; install version 3.37 or newer."
+            "Nothing was changed; install version 3.38 or newer."
         ),
     },
     errors.NotANumber: {
