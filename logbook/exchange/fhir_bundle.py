@@ -63,21 +63,17 @@ def fhir_bundle(log: WholeLog, now: datetime) -> bytes:
     Damaged readings are left out: what may be left of them is no number.
     """
     patient_id = uuid5(_NAMESPACE, f"{log.settings.person_name}/{log.settings.born}")
-    bundle = {
-        "resourceType": "Bundle",
-        "type": "collection",
-        "timestamp": instant_text(now),
-        "entry": [
-            {"fullUrl": f"urn:uuid:{resource['id']}", "resource": resource}
-            for resource in _resources(log, patient_id)
-        ],
-    }
-    return _as_json(bundle)
+    head = {"resourceType": "Bundle", "type": "collection", "timestamp": instant_text(now)}
+    # Entry by entry: a log of many years as one piece would take a computer's whole memory.
+    entries = b",".join(
+        _as_json({"fullUrl": f"urn:uuid:{resource['id']}", "resource": resource})
+        for resource in _resources(log, patient_id)
+    )
+    return _as_json(head)[:-1] + b',"entry":[' + entries + b"]}"
 
 
-def _as_json(bundle: Part) -> bytes:
-    encoder = _NumberEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    return encoder.encode(bundle).encode()
+def _as_json(part: Part) -> bytes:
+    return _ENCODER.encode(part).encode()
 
 
 class _NumberEncoder(json.JSONEncoder):
@@ -87,6 +83,9 @@ class _NumberEncoder(json.JSONEncoder):
         if isinstance(value, Decimal):
             return int(value) if value.as_tuple().exponent == 0 else float(value)
         return super().default(value)
+
+
+_ENCODER = _NumberEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False)
 
 
 def _resources(log: WholeLog, patient_id: UUID) -> Iterator[Part]:

@@ -51,7 +51,8 @@ def test_the_two_samples_hold_every_reason_there_is() -> None:
         for name in ("diary_with_every_defect", "readings_with_every_defect")
         for _line, reason in _expected(f"{name}_expected.csv")
     }
-    assert told == {reason.value for reason in Reason}
+    of_fhir = {Reason.VALUE_ABSENT, Reason.NOT_A_RESOURCE}  # which a table can't have
+    assert told == {reason.value for reason in Reason} - of_fhir
     assert len({reason_words(reason) for reason in Reason}) == len(Reason)
 
 
