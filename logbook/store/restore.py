@@ -92,13 +92,15 @@ def restore(
     *,
     even_damaged: bool = False,
     is_taking_back: bool = False,
+    can_be_undone: bool = True,
     held: WriterLock | None = None,
 ) -> Restored:
     """Put `copy` in the place of the log at `path`, byte for byte; both must be closed.
 
     What was there is set aside beside it, with its journal. A checked copy of it is made before if
     it can be. `even_damaged` is for going back to a log that was set aside because it was damaged,
-    `is_taking_back` for undoing the last going back. `held` is the log's lock, where the caller
+    `is_taking_back` for undoing the last going back; `can_be_undone` is whether *Undo* offers that,
+    which it never does for a log that can't be opened. `held` is the log's lock, where the caller
     has it.
 
     Raises what `recognise` raises about the copy, `DamagedLog` when it does not verify, `NewerLog`,
@@ -117,7 +119,7 @@ def restore(
         is_other = state is not None and log_id is not None and state.log_id != log_id
         if is_other and not is_taking_back and not _is_without_readings(path):
             raise NotALog(copy, why="other_log")
-        can_be_undone = _can_be_opened(path)
+        can_be_undone = can_be_undone and _can_be_opened(path)
         with translating(path):
             if log_id is not None:
                 _copy_before(path, log_id, at)

@@ -220,4 +220,5 @@ class _Restoring:
         self._path, self._copy, self._at = path, copy, at
 
     def __call__(self, _course: Course) -> Restored:
-        return restore_log(self._path, self._copy, self._at)
+        # Undo must not lead back to a log that no window can show.
+        return restore_log(self._path, self._copy, self._at, can_be_undone=False)

@@ -22,6 +22,7 @@ from pytestqt.qtbot import QtBot
 
 from logbook import app
 from logbook.book import Book, check_log
+from logbook.domain.actions import Action
 from logbook.domain.errors import DamagedLog, LogbookError, NewerLog, NoSuchLog, NotALog
 from logbook.ui.parts.texts import Words
 from logbook.ui.rescue import Outcome, RescueWindow
@@ -169,6 +170,9 @@ def test_one_press_goes_back_and_keeps_what_lay_there(
         assert window.outcome is Outcome.WENT_BACK
     assert held(log) == 1
     assert check_log(log).is_sound
+    with Book.open(log, Clock(AT)) as book:
+        assert book.undoable is not None
+        assert book.undoable.action is Action.ADD
     kept = [one for one in log.parent.iterdir() if "-set-aside-" in one.name]
     as_it_was = [one for one in kept if one.name.endswith(".logbook")]
     if before is not None:
