@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -11,8 +12,8 @@ from typing import Any, ParamSpec
 from PySide6.QtCore import QObject, Signal
 
 from logbook.book import Book, Changed
-from logbook.domain.errors import CannotWrite, LogbookError
-from logbook.domain.moments import Moment
+from logbook.domain.errors import BadMoment, CannotWrite, LogbookError
+from logbook.domain.moments import Moment, find_zone
 from logbook.preferences import Preferences, write_preferences
 from logbook.ui.news import News
 from logbook.ui.theme import Look
@@ -55,7 +56,7 @@ class Desk(QObject):
         self.book = book
         self.only_read_because = only_read_because
         self.clock = clock
-        self.zone = zone
+        self._computer_zone = zone
         self.preferences = preferences
         self.state_folder = state_folder
         self.look = Look(
@@ -70,6 +71,14 @@ class Desk(QObject):
         self._preferences_path = preferences_path
         # The names of the pages that there are; the window tells them.
         self.page_names: frozenset[str] = frozenset()
+
+    def zone(self) -> str:
+        """The zone the person is in: the one they told, else the computer's."""
+        told = self.preferences.zone
+        if told:
+            with suppress(BadMoment):
+                return find_zone(told).key
+        return self._computer_zone()
 
     def now(self) -> Moment:
         """The present moment where the person is."""

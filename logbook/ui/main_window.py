@@ -7,13 +7,14 @@ clock every few seconds so that the person's new day and waking from sleep are n
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import time, timedelta
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from logbook.book import Changed
+from logbook.domain.moments import Moment
 from logbook.preferences import TEXT_SIZES
 from logbook.ui.desk import Desk
 from logbook.ui.page import LaterPage, Page
@@ -221,8 +222,11 @@ class MainWindow(QWidget):
 
     def offer_undo(self) -> None:
         """Name on the buttons what can be taken back and put back."""
-        book, now = self.desk.book, self.desk.now()
-        self.bar.offer(undo_text(book.undoable, now), put_back_text(book.restorable, now))
+        book, (now, starts_at) = self.desk.book, self._clock()
+        self.bar.offer(
+            undo_text(book.undoable, now, starts_at),
+            put_back_text(book.restorable, now, starts_at),
+        )
 
     def _say(self, text: str) -> None:
         self.bar.say(text)
@@ -231,15 +235,18 @@ class MainWindow(QWidget):
         for page in self.pages.values():
             page.show_long_message(text if page is self.page else "")
 
+    def _clock(self) -> tuple[Moment, time]:
+        return self.desk.now(), self.desk.book.settings.day_starts_at
+
     def _undo(self) -> None:
         done = self.desk.book.undoable
         if done is not None and self.desk.write(self.desk.book.undo) is not None:
-            self._say(undone_text(done, self.desk.now()))
+            self._say(undone_text(done, *self._clock()))
 
     def _put_back(self) -> None:
         done = self.desk.book.restorable
         if done is not None and self.desk.write(self.desk.book.put_back) is not None:
-            self._say(returned_text(done, self.desk.now()))
+            self._say(returned_text(done, *self._clock()))
 
     def _tell_long_press(self) -> None:
         self._say(_("Press and let go. A long press does nothing."))

@@ -5,9 +5,9 @@ What was not done is told as a count and never as a fault.
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
-from logbook.domain.moments import Moment
+from logbook.domain.moments import DAY_STARTS_AT, Moment
 from logbook.domain.plan.calendar_days import Reason
 from logbook.domain.plan.checklist import ChecklistItem, ChecklistLine
 from logbook.domain.plan.done import PlanDone
@@ -47,7 +47,7 @@ def reason_text(reason: Reason) -> str:
     return _(_REASON[reason])
 
 
-def due_sentence(due: Due, now: Moment) -> str:
+def due_sentence(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """The one line above Write down: what is due now, else what comes next; empty if nothing is.
 
     A check after a low comes before everything else.
@@ -62,7 +62,7 @@ def due_sentence(due: Due, now: Moment) -> str:
         return _("Now due: {check}, about {time}.").format(
             check=check_phrase(due.now[0]), time=clock_text(due.now[0].at)
         )
-    upcoming = next_check_sentence(due, now)
+    upcoming = next_check_sentence(due, now, day_starts_at)
     if due.pause is not None:
         return f"{pause_sentence(due.pause)} {upcoming}".rstrip()
     if due.basis is Basis.USUAL and not upcoming:
@@ -71,7 +71,7 @@ def due_sentence(due: Due, now: Moment) -> str:
     return f"{nothing} {upcoming}".rstrip()
 
 
-def due_heading(due: Due, now: Moment) -> str:
+def due_heading(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """The title of the form: what is due now, by the plan or by habit; else what comes next.
 
     Short, for it stands in large type above the number; empty where nothing is known.
@@ -85,7 +85,7 @@ def due_heading(due: Due, now: Moment) -> str:
     to_come = due.next
     if due.basis is not Basis.PLAN or due.pause is not None or to_come is None:
         return ""
-    if to_come.at.wall.date() != now.wall.date():
+    if to_come.day != now.day(day_starts_at):
         return _("Nothing more is due today.")
     return _("{check}: next, at {time}.").format(
         check=_heading(to_come), time=clock_text(to_come.at)
@@ -108,19 +108,20 @@ def eating_text(slot: Slot, at: Moment) -> str:
     return _("Check at {time}: {check}.").format(time=clock_text(at), check=slot_phrase(slot))
 
 
-def next_check_sentence(due: Due, now: Moment) -> str:
+def next_check_sentence(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """The next check to come: "Next: before dinner, about 6:00 PM."; empty if none is known."""
     check = due.next
     if check is None:
         return ""
     phrase, clock = check_phrase(check), clock_text(check.at)
-    distance = (check.at.wall.date() - now.wall.date()).days
+    today = now.day(day_starts_at)
+    distance = (check.day - today).days
     if distance == 0:
         sentence = _("Next: {check}, about {time}.")
         return sentence.format(check=phrase, time=clock)
-    day = relative_day_text(check.at.wall.date(), now.wall.date())
+    day = relative_day_text(check.day, today)
     if 1 < distance < 7:
-        day = weekday_text(check.at.wall.date())
+        day = weekday_text(check.day)
     return _("Next: {day}, {check}, about {time}.").format(day=day, check=phrase, time=clock)
 
 
@@ -345,12 +346,12 @@ def _appointment_text(fact: DatedFact) -> str:
     return _("{what}: {who}").format(what=text, who=fact.about) if fact.about else text
 
 
-def reminder_line(reminder: Reminder, now: Moment) -> str:
+def reminder_line(reminder: Reminder, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """A reminder with its day, a check with its time as well, for the list in the window."""
     if reminder.fact is None:
-        when = moment_text(reminder.at, now)
+        when = moment_text(reminder.at, now, day_starts_at)
     else:
-        when = relative_day_text(reminder.fact.day, now.wall.date())
+        when = relative_day_text(reminder.fact.day, now.day(day_starts_at))
     text = _("{when}: {what}").format(when=when, what=reminder_text(reminder))
     return text[:1].upper() + text[1:]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import time
 from enum import Enum
 
 from PySide6.QtCore import Signal
@@ -56,7 +57,7 @@ class Circumstances(QWidget):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
-        look = desk.look
+        self._desk, look = desk, desk.look
         self.when_heading = Words(look, role="heading")
         self.when = Choice(
             look,
@@ -134,9 +135,9 @@ class Circumstances(QWidget):
         if when is None:
             self.when_heading.setText(_("When was it?"))
         elif draft.at is not None:
-            self.when_heading.setText(
-                _("When? {moment}").format(moment=_capital(moment_text(draft.at, now)))
-            )
+            starts_at = self._desk.book.settings.day_starts_at
+            moment = _capital(moment_text(draft.at, now, starts_at))
+            self.when_heading.setText(_("When? {moment}").format(moment=moment))
         else:
             self.when_heading.setText(_("When?"))
         slot = draft.slot
@@ -167,9 +168,9 @@ def tile_text(slot: Slot) -> str:
             return slot_text(slot)
 
 
-def when_of(at: Moment, now: Moment) -> When:
-    """Which answer to When a moment is."""
-    days = (now.wall.date() - at.wall.date()).days
+def when_of(at: Moment, now: Moment, day_starts_at: time) -> When:
+    """Which answer to When a moment is; days are the person's."""
+    days = (now.day(day_starts_at) - at.day(day_starts_at)).days
     return {0: When.EARLIER_TODAY, 1: When.YESTERDAY}.get(days, When.ANOTHER_DAY)
 
 

@@ -101,7 +101,7 @@ class Filling(QObject):
         if self.draft.is_old(now.instant):
             self.draft.is_when_told = False
         if self.draft.at is not None:
-            when: When | None = when_of(self.draft.at, now)
+            when: When | None = when_of(self.draft.at, now, self._desk.book.settings.day_starts_at)
         else:
             when = When.NOW if self.draft.is_when_told else None
         self.form.circumstances.show_draft(self.draft, now, when)
@@ -119,7 +119,8 @@ class Filling(QObject):
             return _("After your low: what does the meter show?")
         if self.purpose is Purpose.REPEAT:
             return _("Tested again: what does the meter show?")
-        return due_heading(self.news.due, now) or _("What does the meter show?")
+        starts_at = self._desk.book.settings.day_starts_at
+        return due_heading(self.news.due, now, starts_at) or _("What does the meter show?")
 
     def _show_number(self) -> None:
         self.form.keypad.show_number(self.draft.shown)

@@ -78,7 +78,8 @@ class HappenedStep(Step):
         self.when.choose(when)
         text = _("When?")
         if at is not None:
-            text = _("When? {moment}").format(moment=moment_text(at, now))
+            starts_at = self.desk.book.settings.day_starts_at
+            text = _("When? {moment}").format(moment=moment_text(at, now, starts_at))
         self.when.label.setText(text)
         self.when.show()
         self._whats.show()

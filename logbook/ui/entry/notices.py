@@ -47,6 +47,10 @@ class Answered(StrEnum):
     WELL_AGAIN = "well_again"
     DO_IT = "do_it"
     KIT_LATER = "kit_later"
+    TRAVELLING = "travelling"
+    LIVES_HERE = "lives_here"
+    JOURNEY_OVER = "journey_over"
+    CLOCK_IS_RIGHT = "clock_is_right"
 
 
 @dataclass(frozen=True, slots=True)

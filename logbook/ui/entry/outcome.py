@@ -139,7 +139,9 @@ class Outcome(QObject):
             desk, reading, is_second_high=self._is_second_high, is_low_over=is_low_over
         )
         series = desk.book.series(recent_period(now, desk.book.settings, USUAL_DAYS))
-        following = next_check_sentence(due_now(desk, series, now), now)
+        following = next_check_sentence(
+            due_now(desk, series, now), now, desk.book.settings.day_starts_at
+        )
         self.result_step.show_reading(
             reading, words, next_check=following, now=now, strip=self._strip_text(reading)
         )
