@@ -17,6 +17,8 @@ from logbook.domain.spells import Spell, SpellKind
 
 # So long after the change it is asked about. Judgement without a source.
 ASKED_FOR = timedelta(days=3)
+# Two stays at one place with so many days between them are two. Judgement without a source.
+SEPARATE_AFTER = timedelta(days=7)
 # As for the meter's clock after the clocks of a zone changed.
 METER_CLOCK_ASKED_FOR = timedelta(days=30)
 
@@ -130,8 +132,9 @@ def meter_clock_since(change: ZoneChange | None, now: Moment) -> datetime | None
 def elsewhere_of(
     oldest_first: Iterable[Reading], home_zone: str, day_starts_at: time
 ) -> tuple[Elsewhere, ...]:
-    """Runs of readings made by a clock that was not the one at home; others end a run.
+    """Runs of readings made by a clock that was not the one at home, each in one zone.
 
+    Another zone, or more than `SEPARATE_AFTER` without a reading made there, begins another run.
     Zones whose clock shows what the one at home shows are no other clock. Readings whose zone was
     assumed, crossed out or damaged ones tell nothing.
     """
@@ -143,7 +146,8 @@ def elsewhere_of(
         ahead, day = clock_ahead(at, home_zone), at.day(day_starts_at)
         if not ahead:
             continue
-        if found and (found[-1].zone, found[-1].ahead) == (at.zone, ahead):
+        is_same = found and found[-1].zone == at.zone and day - found[-1].last <= SEPARATE_AFTER
+        if is_same:
             found[-1] = replace(found[-1], last=day, count=found[-1].count + 1)
         else:
             found.append(Elsewhere(at.zone, day, day, 1, ahead))

@@ -30,6 +30,7 @@ class Desk(QObject):
 
     `clock` returns the aware current time and `zone` the IANA name of the zone the person is in.
     `only_read_because` is why the log can be read and not written; None when it can be written.
+    `is_one_of_several` says that others keep logs here too: then the name is always in sight.
     """
 
     said = Signal(str)
@@ -39,6 +40,8 @@ class Desk(QObject):
     waiting_told = Signal(str)
     preferences_changed = Signal()
     manner_changed = Signal()
+    simple_changed = Signal()
+    log_wanted = Signal(object)
 
     def __init__(
         self,
@@ -55,6 +58,8 @@ class Desk(QObject):
         super().__init__(parent)
         self.book = book
         self.only_read_because = only_read_because
+        self.is_one_of_several = False
+        self._is_helper_in = False
         self.clock = clock
         self._computer_zone = zone
         self.preferences = preferences
@@ -87,6 +92,28 @@ class Desk(QObject):
     def today(self) -> date:
         """The person's own day; it begins when they said it does."""
         return self.now().day(self.book.settings.day_starts_at)
+
+    @property
+    def is_simple(self) -> bool:
+        """Whether only the simple page is shown."""
+        return self.book.settings.has_simple_page and not self._is_helper_in
+
+    def let_helper_in(self) -> None:
+        """Show all pages until the window is opened again, or the simple page is wanted back."""
+        self._is_helper_in = True
+        self.simple_changed.emit()
+
+    def let_helper_out(self) -> None:
+        """Back to the simple page, where it is turned on."""
+        self._is_helper_in = False
+        self.simple_changed.emit()
+
+    @property
+    def person_in_sight(self) -> str:
+        """The name to show with everything that is saved; empty where there is one log alone."""
+        if not self.is_one_of_several:
+            return ""
+        return self.book.settings.person_name or _("Name not given")
 
     @property
     def is_after_visit(self) -> bool:

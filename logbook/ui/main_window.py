@@ -13,16 +13,16 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from logbook.book import Changed
+from logbook.book import Action, Changed, Done
 from logbook.domain.moments import Moment
 from logbook.preferences import TEXT_SIZES
 from logbook.ui.desk import Desk
 from logbook.ui.page import LaterPage, Page
+from logbook.ui.page_lists import PageLists
 from logbook.ui.pages_page import PagesPage
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.bottom_bar import BottomBar
 from logbook.ui.parts.focus_ring import FocusRing
-from logbook.ui.parts.page_list import PageList
 from logbook.ui.parts.tab_order import follow, last_inside
 from logbook.ui.theme import ROW_FROM_PERCENT
 from logbook.ui.undo_words import put_back_text, returned_text, undo_text, undone_text
@@ -63,16 +63,16 @@ class MainWindow(QWidget):
         self.bar.put_back.clicked.connect(self._put_back)
         self.bar.for_page.connect(self._show_long_message)
         entries = [(kind.name, kind.label(), kind.sign) for kind in page_types]
-        self.side_list = PageList(desk.look, entries, is_row=False)
-        # For large text: one button that opens the list as a page of its own.
-        self.row_list = PageList(desk.look, [("pages", _("Pages"), None)], is_row=True)
-        self._lists = (self.side_list, self.row_list)
-        for each in self._lists:
+        self.lists = PageLists(desk, entries)
+        self.side_list, self.row_list = self.lists.both
+        for each in self.lists.both:
             each.wanted.connect(self.show_page)
             each.smaller.clicked.connect(self._smaller)
             each.larger.clicked.connect(self._larger)
             each.help.clicked.connect(self._show_help)
             each.waiting.clicked.connect(self._show_waiting)
+        self.lists.simple.wanted.connect(self._show_part)
+        self.lists.person.button.clicked.connect(self._show_logs)
         self._build()
         self._ring = FocusRing(desk.look, self)
         desk.said.connect(self._say)
@@ -82,6 +82,7 @@ class MainWindow(QWidget):
         desk.waiting_told.connect(self._tell_waiting)
         desk.news.changed.connect(self._hear)
         desk.manner_changed.connect(self.refresh_all)
+        desk.simple_changed.connect(self._turn_simple)
         desk.look.changed.connect(self.restyle)
         desk.look.held_too_long.connect(self._tell_long_press)
         self._last_beat = desk.now()
@@ -97,7 +98,7 @@ class MainWindow(QWidget):
         right = QVBoxLayout()
         right.setContentsMargins(0, 0, 0, 0)
         right.setSpacing(0)
-        right.addWidget(self.row_list)
+        self.lists.add_above(right)
         right.addWidget(self.stack, 1)
         right.addWidget(self.bar)
         row = QHBoxLayout(self)
@@ -120,6 +121,9 @@ class MainWindow(QWidget):
     def show_page(self, wanted: str) -> None:
         """Turn to a page, or to a subject of it; it is made when it is wanted first."""
         name, _slash, part = wanted.partition("/")
+        if self.desk.is_simple and name != self._page_types[0].name:
+            self._say(_("This is on another page. Your helper can open it."))
+            return
         if name not in self.pages:
             kind = self._type_of(name)
             if kind is None:
@@ -131,8 +135,7 @@ class MainWindow(QWidget):
             self._say("")
         self.stack.setCurrentWidget(page)
         self.bar.show_actions(page.bar_actions)
-        for each in self._lists:
-            each.show_chosen(name)
+        self.lists.show_chosen(name)
         if name in self._stale:
             self._stale.discard(name)
             page.refresh(None)
@@ -156,12 +159,22 @@ class MainWindow(QWidget):
         if isinstance(page, PagesPage):
             page.offer([(kind.name, kind.label(), kind.sign) for kind in self._page_types])
 
+    def _show_part(self, part: str) -> None:
+        self.show_page(f"{self._page_types[0].name}/{part}")
+
+    def _show_logs(self) -> None:
+        self.show_page("my_plan/logs")
+
+    def _turn_simple(self) -> None:
+        self.show_page(self._page_types[0].name)
+        self.restyle()
+        self.refresh_all()
+
     def _show_waiting(self) -> None:
         self.show_page(f"{self._page_types[0].name}/waiting")
 
     def _tell_waiting(self, text: str) -> None:
-        for each in self._lists:
-            each.show_waiting(text)
+        self.lists.show_waiting(text)
 
     def _show_help(self) -> None:
         if self.page.name == self._help_type.name:
@@ -178,6 +191,7 @@ class MainWindow(QWidget):
         self._stale.discard(self.page.name)
         self.page.refresh(changed)
         self.offer_undo()
+        self.lists.arrange(is_alone=self._is_alone)
 
     def refresh_all(self) -> None:
         """The day, the language or the unit changed: everything is read again."""
@@ -223,6 +237,9 @@ class MainWindow(QWidget):
     def offer_undo(self) -> None:
         """Name on the buttons what can be taken back and put back."""
         book, (now, starts_at) = self.desk.book, self._clock()
+        if self.desk.is_simple and _is_of_settings(book.undoable, book.restorable):
+            self.bar.offer("", "")
+            return
         self.bar.offer(
             undo_text(book.undoable, now, starts_at),
             put_back_text(book.restorable, now, starts_at),
@@ -275,8 +292,7 @@ class MainWindow(QWidget):
         """Take colours and text size of the present theme."""
         self.setStyleSheet(self.desk.look.sheet_rules())
         is_row = self.desk.look.theme.percent >= ROW_FROM_PERCENT
-        self.side_list.setVisible(not is_row and not self._is_alone)
-        self.row_list.setVisible(is_row and not self._is_alone)
+        self.lists.arrange(is_alone=self._is_alone)
         if not is_row and self.stack.count() and self.page.name == PagesPage.name:
             self.show_page(self._page_types[0].name)
 
@@ -288,7 +304,7 @@ class MainWindow(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         self.desk.look.is_by_keys = True
-        if event.key() == Qt.Key.Key_F1:
+        if event.key() == Qt.Key.Key_F1 and not self.desk.is_simple:
             self._show_help()
         elif event.isAutoRepeat() or not self.page.typed(event):
             event.ignore()
@@ -331,3 +347,8 @@ class MainWindow(QWidget):
         self.desk.work.finish()
         self._pulse.stop()
         event.accept()
+
+
+def _is_of_settings(*offered: Done | None) -> bool:
+    """Whether a press would change a setting: on the simple page only a helper does that."""
+    return any(done is not None and done.action is Action.SETTINGS for done in offered)

@@ -122,8 +122,11 @@ def test_what_the_paper_tells_of_readings_made_elsewhere() -> None:
         time(4),
     )
     assert len(told) == 1
-    assert (told[0].count, told[0].zone, told[0].ahead) == (3, AWAY, timedelta(hours=5))
-    assert (told[0].first, told[0].last) == (date(2026, 3, 8), date(2026, 3, 8))
+    # Six hours at the first of them; New York's clocks went on between it and the others.
+    assert (told[0].count, told[0].zone, told[0].ahead) == (3, AWAY, timedelta(hours=6))
+    assert (told[0].first, told[0].last) == (date(2026, 3, 7), date(2026, 3, 8))
+    again = elsewhere_of([reading(400, AWAY), reading(40, AWAY)], HOME, time(4))
+    assert [one.count for one in again] == [1, 1]
     assert elsewhere_of([reading(5, "America/Detroit")], HOME, time(4)) == ()
 
 

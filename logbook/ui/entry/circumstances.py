@@ -58,6 +58,7 @@ class Circumstances(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk, look = desk, desk.look
+        self._is_simple, self.when_is_open = False, False
         self.when_heading = Words(look, role="heading")
         self.when = Choice(
             look,
@@ -119,6 +120,17 @@ class Circumstances(QWidget):
         column.addWidget(self.other)
         column.addStretch(1)
 
+    def set_simple(self, is_simple: bool) -> None:
+        """Ask for nothing but the time, and for that only where it isn't known."""
+        self._is_simple = is_simple
+        for part in (self.slots, self.more):
+            part.setVisible(not is_simple)
+
+    @property
+    def is_needed(self) -> bool:
+        """Whether there is anything to see."""
+        return not self._is_simple or self.when_is_open
+
     def wanted_width(self) -> int:
         """The width at which every tile has its words on one line."""
         buttons = [*self.when.buttons.values(), *self.slots.buttons.values(), self.more]
@@ -140,12 +152,14 @@ class Circumstances(QWidget):
             self.when_heading.setText(_("When? {moment}").format(moment=moment))
         else:
             self.when_heading.setText(_("When?"))
+        self.when_is_open = when is None
+        self.setVisible(self.is_needed)
         slot = draft.slot
         self.slots.choose(Slot.OTHER if slot in _OTHER_SLOTS else slot)
         has_meal = slot is not None and slot.is_after_meal and slot is not Slot.AFTER_SNACK
-        self.minutes.setVisible(has_meal)
+        self.minutes.setVisible(has_meal and not self._is_simple)
         self.minutes.choose(draft.minutes_after)
-        self.other.setVisible(slot in _OTHER_SLOTS)
+        self.other.setVisible(slot in _OTHER_SLOTS and not self._is_simple)
         self.other.choose(slot)
         has_more = bool(
             draft.feelings

@@ -85,12 +85,14 @@ class Filling(QObject):
         if not self.draft.is_slot_touched:
             self.draft.slot = self.news.due.likely_slot
         self.form.keypad.set_unit(settings.unit)
+        self.form.set_simple(self._desk.is_simple)
         self.form.fingers.show_news(self.news.fingers, self.draft.site, settings)
         self.plan_ways.show(self.news.due, now, self.purpose)
         is_recheck = self.purpose is Purpose.RECHECK
         self.form.fingers.happened.setText(
             _("Back to the low") if is_recheck else _("Something happened")
         )
+        self.form.fingers.happened.setVisible(is_recheck or not self._desk.is_simple)
         self.form.title.setText(self._sentence(now))
         self._show_number()
         self.show_circumstances(now)

@@ -84,6 +84,7 @@ class FingerColumn(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
+        self._is_simple = False
         look = desk.look
         self.hands = HandsPicture(look)
         self.words = Words(look, role="body")
@@ -107,6 +108,10 @@ class FingerColumn(QWidget):
         column.addWidget(self.wash)
         column.addWidget(self.happened)
 
+    def set_simple(self, is_simple: bool) -> None:
+        """Show the finger alone: nothing else to press or to read."""
+        self._is_simple = is_simple
+
     def show_news(self, news: FingerNews, chosen: Site | None, settings: LogSettings) -> None:
         """Show the advice, or the finger that the person chose instead."""
         advised = news.advice.site
@@ -115,7 +120,8 @@ class FingerColumn(QWidget):
             _("Wash warm, with soap. Dry well. Hang the hand down. Do not squeeze hard.")
         )
         self.hands.setVisible(has_fingers)
-        self.another.setVisible(has_fingers)
+        self.another.setVisible(has_fingers and not self._is_simple)
+        self.wash.setVisible(not self._is_simple)
         pads = dict(news.pads)
         shown = chosen or advised
         if chosen is not None:

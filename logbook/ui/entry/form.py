@@ -40,11 +40,18 @@ class EntryForm(QWidget):
         self.keypad = Keypad(desk.look)
         self.circumstances = Circumstances(desk)
         self._columns = 0
+        self._is_simple = False
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 4)
         self._grid.setHorizontalSpacing(_GUTTER)
         self._grid.setVerticalSpacing(GAP // 2)
         self._arrange(3)
+
+    def set_simple(self, is_simple: bool) -> None:
+        """Show the finger and the number alone, and the time only where it has to be told."""
+        self._is_simple = is_simple
+        self.fingers.set_simple(is_simple)
+        self.circumstances.set_simple(is_simple)
 
     def lie_in(self, width: int) -> None:
         """Use as many columns as fit side by side in a width."""
@@ -70,10 +77,14 @@ class EntryForm(QWidget):
         fingers, number = _height(self.fingers, half), _height(self.keypad, half)
         first = max(fingers, number) if columns == 2 else fingers + gap + number
         title = _height(self._head, width)
-        return foot + title + gap + first + gap + _height(self.circumstances, width)
+        if self.circumstances.is_needed:
+            first += gap + _height(self.circumstances, width)
+        return foot + title + gap + first
 
     def _columns_at(self, room: int) -> int:
         fingers, keypad = (part.minimumSizeHint().width() for part in (self.fingers, self.keypad))
+        if self._is_simple:
+            return 2 if fingers + keypad + _GUTTER <= room else 1
         # Tiles on two lines each would make the column too long.
         tiles = self.circumstances.wanted_width()
         if fingers + keypad + tiles + 2 * _GUTTER <= room:

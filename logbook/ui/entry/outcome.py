@@ -156,7 +156,7 @@ class Outcome(QObject):
         if call is not None and words.says_call:
             call = replace(call, text="")
         self.result_step.show_call(call)
-        if not is_recovered and words.is_calm and call is None:
+        if not (is_recovered or desk.is_simple) and words.is_calm and call is None:
             self.result_step.offer_set_up(self._set_up.question())
         self.step_wanted.emit(self.result_step)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from PySide6.QtCore import QObject, Signal
@@ -14,6 +14,7 @@ from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.recheck import RecheckDue
 from logbook.domain.slots import Purpose
+from logbook.domain.writers import writer_now
 from logbook.ui.desk import Desk
 from logbook.ui.entry.doubts import Doubt, doubts_before_saving, quiet_doubt
 from logbook.ui.entry.filling import Filling
@@ -130,7 +131,8 @@ class Saver(QObject):
         if due is not None and draft.at is None and purpose is Purpose.PLANNED:
             purpose = Purpose.RECHECK
         known = set() if due is None else self._desk.book.has_records([UUID(due.about)])
-        return reading_of(
+        writer = writer_now(self._desk.book.settings, self._desk.preferences.writer)
+        reading = reading_of(
             draft,
             glucose,
             now,
@@ -141,3 +143,4 @@ class Saver(QObject):
             recheck_of=next(iter(known), None),
             meter=meter_of(draft, self._desk.book, now),
         )
+        return replace(reading, initials=writer)

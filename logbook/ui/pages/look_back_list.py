@@ -18,6 +18,7 @@ from logbook.ui.pages.look_back_rows import STACKED_FROM_PERCENT, HappeningRow, 
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.view_page import clear_layout
 from logbook.ui.theme import GAP, Look
+from logbook.wording.writers import written_by_text
 
 
 class ReadingList(QWidget):
@@ -76,6 +77,7 @@ class ReadingList(QWidget):
             now,
             settings.day_starts_at,
             is_late=is_late(looked, listed),
+            written_by=written_by_text(settings, reading.initials),
         )
 
 

@@ -128,6 +128,7 @@ class ReadingRow(Row):
         day_starts_at: time,
         *,
         is_late: bool,
+        written_by: str = "",
     ) -> None:
         super().__init__(look, reading.id, reading_name(reading, day_starts_at))
         self.reading = reading
@@ -142,6 +143,8 @@ class ReadingRow(Row):
         if is_late:
             details.append(_("Written down later"))
         when = day_and_time(reading.at, now, day_starts_at)
+        if reading.initials:
+            details.append(written_by)
         told = [when, _sentences(words), _sentences(details)]
         told += story_of(reading, now, day_starts_at)
         buttons = [(_("Correct"), "correct"), (_("Cross out"), "cross_out")]
