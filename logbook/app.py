@@ -7,7 +7,8 @@ The order of a start:
    said in words on standard error, with the line that brings it.
 3. The language of this computer is set, and its choices are read (`preferences`).
 4. Qt starts and the bundled faces are registered.
-5. The log is opened, or made when there is none. If another window has it, that one is asked over a
+5. Where several people keep logs here, the person is asked whose is wanted.
+   The log is opened, or made when there is none. If another window has it, that one is asked over a
    local socket to come forward, and this start ends. Any other failure is said in a small window.
 6. The window is made with its first page, shown, and only then the socket is opened.
 7. When the window closes: jobs end, what was typed is kept, the Book closes (and makes its copy).
@@ -33,8 +34,11 @@ from logbook.wording import _, set_language
 from logbook.wording.manner import manner, set_manner
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from logbook.book import Book
     from logbook.domain.errors import LogbookError
+    from logbook.preferences import Preferences
     from logbook.ui.desk import Desk
     from logbook.ui.main_window import MainWindow
     from logbook.ui.page import LaterPage, Page
@@ -44,8 +48,11 @@ _PREFERENCES_NAME = "preferences.json"
 _FIRST_WINDOW_ANSWERS_WITHIN = 2_000  # milliseconds
 
 
-def run(log_path: Path) -> int:
-    """Open the window on the log at `log_path` and stay until it is closed; the exit status."""
+def run(log_path: Path, *, asks_whose: bool = False) -> int:
+    """Open the window on the log at `log_path` and stay until it is closed; the exit status.
+
+    With `asks_whose` the person is asked which log to open where several lie in its folder.
+    """
     os.umask(0o077)
     missing = find_missing()
     if missing is not None:
@@ -72,22 +79,54 @@ def run(log_path: Path) -> int:
         preferences.text_percent,
         has_large_keys=preferences.has_large_keys,
     )
-    opened = _open_book(log_path, look)
-    if isinstance(opened, int):
-        return opened
-    book, only_read_because = opened
+    wanted: Path | None = log_path
+    if asks_whose and len(logs := places.logs_beside(log_path)) > 1:
+        wanted = _choose_log(look, logs)
+    status = 0
+    while wanted is not None:
+        opened = _open_book(wanted, look)
+        if isinstance(opened, int):
+            return opened
+        preferences = read_preferences(preferences_path)
+        status, wanted = _show_log(opened, wanted, preferences, preferences_path)
+    return status
+
+
+def _choose_log(look: Look, logs: Sequence[Path]) -> Path | None:
+    """Ask whose log is wanted; None when the window was closed instead."""
+    from PySide6.QtWidgets import QApplication
+
+    from logbook.ui.log_chooser import LogChooser
+    from logbook.ui.log_names import name_of_log
+
+    chooser = LogChooser(look, [(path, name_of_log(path, now)) for path in logs])
+    chooser.show()
+    QApplication.exec()
+    chooser.deleteLater()
+    return chooser.chosen
+
+
+def _show_log(
+    opened: tuple[Book, LogbookError | None],
+    log_path: Path,
+    preferences: Preferences,
+    preferences_path: Path,
+) -> tuple[int, Path | None]:
+    """Show one log until its window closes; the exit status, and the log that is wanted next."""
     from logbook.ui.desk import Desk
 
-    desk = Desk(
-        book,
-        now,
-        zone_name,
-        preferences=preferences,
-        preferences_path=preferences_path,
-        state_folder=places.state_folder(),
-        only_read_because=only_read_because,
-    )
+    book, only_read_because = opened
     with book:
+        desk = Desk(
+            book,
+            now,
+            zone_name,
+            preferences=preferences,
+            preferences_path=preferences_path,
+            state_folder=places.state_folder(),
+            only_read_because=only_read_because,
+        )
+        desk.is_one_of_several = len(places.logs_beside(log_path)) > 1
         return _show(desk, log_path)
 
 
@@ -136,7 +175,7 @@ def page_types() -> list[type[Page] | LaterPage]:
     ]
 
 
-def _show(desk: Desk, log_path: Path) -> int:
+def _show(desk: Desk, log_path: Path) -> tuple[int, Path | None]:
     from PySide6.QtCore import QTimer
     from PySide6.QtWidgets import QApplication
 
@@ -155,7 +194,8 @@ def _show(desk: Desk, log_path: Path) -> int:
         window.show()
         QTimer.singleShot(0, window, lambda: _listen(window, log_path))
         QTimer.singleShot(0, window, lambda: _remind(desk, window))
-        return QApplication.exec()
+        status = QApplication.exec()
+        return status, window.next_log
     finally:
         problems.restore()
         window.keep_typed()

@@ -14,6 +14,7 @@ from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.readings import Reading
 from logbook.report.appendix_beside import write_beside
 from logbook.report.appendix_figures import write_figures
+from logbook.report.appendix_keeping import write_keeping
 from logbook.report.appendix_kit import write_kit
 from logbook.report.appendix_lows import write_lows
 from logbook.report.contents import Contents
@@ -74,6 +75,7 @@ def write_appendix(document: Document, contents: Contents) -> None:
     write_lows(flow, contents)
     write_beside(flow, contents)
     write_kit(flow, contents)
+    write_keeping(flow, contents)
     _write_definitions(flow, contents)
     _write_notes(flow, contents)
 

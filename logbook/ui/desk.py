@@ -108,6 +108,11 @@ class Desk(QObject):
         self._is_helper_in = False
         self.simple_changed.emit()
 
+    def tell_several(self) -> None:
+        """Others keep logs here too, from now on."""
+        self.is_one_of_several = True
+        self.simple_changed.emit()
+
     @property
     def person_in_sight(self) -> str:
         """The name to show with everything that is saved; empty where there is one log alone."""

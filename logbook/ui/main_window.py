@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import time, timedelta
+from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
@@ -55,6 +56,7 @@ class MainWindow(QWidget):
         self._stale: set[str] = set()
         self._came_from = ""
         self._said_before_closing = ""
+        self.next_log: Path | None = None
         self._is_alone = False
         self.pages: dict[str, Page] = {}
         self.stack = QStackedWidget()
@@ -83,6 +85,7 @@ class MainWindow(QWidget):
         desk.news.changed.connect(self._hear)
         desk.manner_changed.connect(self.refresh_all)
         desk.simple_changed.connect(self._turn_simple)
+        desk.log_wanted.connect(self._leave_for)
         desk.look.changed.connect(self.restyle)
         desk.look.held_too_long.connect(self._tell_long_press)
         self._last_beat = desk.now()
@@ -166,7 +169,8 @@ class MainWindow(QWidget):
         self.show_page("my_plan/logs")
 
     def _turn_simple(self) -> None:
-        self.show_page(self._page_types[0].name)
+        if self.desk.is_simple:
+            self.show_page(self._page_types[0].name)
         self.restyle()
         self.refresh_all()
 
@@ -336,6 +340,16 @@ class MainWindow(QWidget):
         self._said_before_closing = words
         self._say(_("{words} Close the window again to leave.").format(words=words))
         return True
+
+    def _leave_for(self, log: Path) -> None:
+        """Close for another log; an open low is told first, since its check is in this one."""
+        words = " ".join(filter(None, (p.words_before_leaving() for p in self.pages.values())))
+        if words and words != self._said_before_closing:
+            self._said_before_closing = words
+            self._say(_("{words} Press it again to leave.").format(words=words))
+            return
+        self.next_log = log
+        self.close()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         # Only the person is asked; a computer that shuts down is not held up twice.

@@ -39,6 +39,15 @@ from logbook.ui.pages.my_plan_computer import (
     language_text,
 )
 from logbook.ui.pages.my_plan_fingers import FingersView
+from logbook.ui.pages.my_plan_helpers import (
+    HelperPageView,
+    HelpersView,
+    HowKeptView,
+    SimpleView,
+    WritersView,
+    helpers_state_text,
+)
+from logbook.ui.pages.my_plan_logs import LogsView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
@@ -50,6 +59,7 @@ from logbook.ui.pages.my_plan_reminders import RemindersView
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
 from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
+from logbook.ui.pages.my_plan_zone import ZoneView
 from logbook.ui.pages.visit_paper import chosen_paper
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.marks import draw_target
@@ -121,6 +131,13 @@ class MyPlan(ViewPage):
             "day_start": DayStartView,
             "fingers": FingersView,
             "name": NameView,
+            "helpers": HelpersView,
+            "writers": WritersView,
+            "helper_page": HelperPageView,
+            "simple": SimpleView,
+            "how_kept": HowKeptView,
+            "logs": LogsView,
+            "zone": ZoneView,
             "people": PeopleView,
             "country": CountryView,
             "texts": OwnTextsView,
@@ -168,6 +185,7 @@ class HomeView(View):
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
+                    ("helpers", _("Helpers and other people")),
                 ),
             ),
             (_("This computer"), self._of_computer()),
@@ -223,6 +241,9 @@ class HomeView(View):
             if settings.tracks_fingers
             else _("fingers are not tracked"),
             "day_start": clock_text(settings.day_starts_at),
+            "helpers": helpers_state_text(
+                len(settings.helpers), has_simple_page=settings.has_simple_page
+            ),
             "text": (
                 _("{percent}, extra large keys")
                 if preferences.has_large_keys

@@ -211,6 +211,9 @@ class WriteDown(Page):
             return ""
         return cautions.cannot_ring()
 
+    def words_before_leaving(self) -> str:
+        return "" if self.low.due is None else _("A check after a low is still to come here.")
+
     def keep_typed(self) -> None:
         self.filling.file.keep_now()
 
