@@ -14,8 +14,11 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from logbook.book import Action, Changed, Done
+from logbook.book import Changed, Done
+from logbook.domain.answers import Answer
+from logbook.domain.happenings import Happening
 from logbook.domain.moments import Moment
+from logbook.domain.readings import Reading
 from logbook.preferences import TEXT_SIZES
 from logbook.ui.desk import Desk
 from logbook.ui.page import LaterPage, Page
@@ -73,8 +76,10 @@ class MainWindow(QWidget):
             each.larger.clicked.connect(self._larger)
             each.help.clicked.connect(self._show_help)
             each.waiting.clicked.connect(self._show_waiting)
-        self.lists.simple.wanted.connect(self._show_part)
-        self.lists.person.button.clicked.connect(self._show_logs)
+        for simple in self.lists.simple:
+            simple.wanted.connect(self._show_part)
+        for person in self.lists.people:
+            person.clicked.connect(self._show_logs)
         self._build()
         self._ring = FocusRing(desk.look, self)
         desk.said.connect(self._say)
@@ -107,7 +112,7 @@ class MainWindow(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self.side_list)
+        self.lists.add_beside(row)
         row.addLayout(right, 1)
         self.setMinimumSize(800, 600)
         self.setWindowTitle(_("Fingerstick Logbook"))
@@ -241,12 +246,11 @@ class MainWindow(QWidget):
     def offer_undo(self) -> None:
         """Name on the buttons what can be taken back and put back."""
         book, (now, starts_at) = self.desk.book, self._clock()
-        if self.desk.is_simple and _is_of_settings(book.undoable, book.restorable):
-            self.bar.offer("", "")
-            return
+        undoable, restorable = book.undoable, book.restorable
+        if self.desk.is_simple:
+            undoable, restorable = map(_of_simple_page, (undoable, restorable))
         self.bar.offer(
-            undo_text(book.undoable, now, starts_at),
-            put_back_text(book.restorable, now, starts_at),
+            undo_text(undoable, now, starts_at), put_back_text(restorable, now, starts_at)
         )
 
     def _say(self, text: str) -> None:
@@ -363,6 +367,7 @@ class MainWindow(QWidget):
         event.accept()
 
 
-def _is_of_settings(*offered: Done | None) -> bool:
-    """Whether a press would change a setting: on the simple page only a helper does that."""
-    return any(done is not None and done.action is Action.SETTINGS for done in offered)
+def _of_simple_page(done: Done | None) -> Done | None:
+    """What can be taken back on the simple page: only what is written there."""
+    written = isinstance(done.record, Reading | Happening | Answer) if done is not None else False
+    return done if written else None

@@ -19,8 +19,10 @@ def helper_choice_text(initials: str, name: str) -> str:
     return _("{name} ({initials})").format(name=name, initials=initials)
 
 
-def writing_text(initials: str) -> str:
-    """Who writes now, on the button that changes it."""
+def writing_text(initials: str, *, is_short: bool = False) -> str:
+    """Who writes now, on the button that changes it; short where text is large."""
+    if is_short:
+        return _("By {initials}").format(initials=initials) if initials else _("By me")
     if initials:
         return _("Writing: {initials}").format(initials=initials)
     return _("Writing: myself")

@@ -9,6 +9,7 @@ from logbook.ui.desk import Desk
 from logbook.ui.entry.helper_step import HelperStep
 from logbook.ui.entry.phone_step import PhoneStep
 from logbook.ui.entry.writer_step import WriterStep
+from logbook.ui.theme import ROW_FROM_PERCENT
 from logbook.wording import _
 from logbook.wording.writers import writing_text
 
@@ -47,11 +48,14 @@ class Around(QObject):
         settings = self._desk.book.settings
         if not settings.helpers or self._desk.is_simple:
             return ""
-        return writing_text(writer_now(settings, self._desk.preferences.writer))
+        is_large = self._desk.look.theme.percent >= ROW_FROM_PERCENT
+        writer = writer_now(settings, self._desk.preferences.writer)
+        return writing_text(writer, is_short=is_large)
 
     def save_text(self, number: str) -> str:
         """Save with the number, and with the name where there are several logs."""
-        name = self._desk.person_in_sight
+        # The whole name stands beside the list of pages.
+        name = self._desk.person_in_sight.partition(" ")[0]
         if name:
             return _("Save {number} for {name}").format(number=number, name=name)
         return _("Save {number}").format(number=number)

@@ -49,7 +49,8 @@ class EntryForm(QWidget):
 
     def set_simple(self, is_simple: bool) -> None:
         """Show the finger and the number alone, and the time only where it has to be told."""
-        self._is_simple = is_simple
+        if is_simple != self._is_simple:
+            self._is_simple, self._columns = is_simple, 0
         self.fingers.set_simple(is_simple)
         self.circumstances.set_simple(is_simple)
 
@@ -77,6 +78,8 @@ class EntryForm(QWidget):
         fingers, number = _height(self.fingers, half), _height(self.keypad, half)
         first = max(fingers, number) if columns == 2 else fingers + gap + number
         title = _height(self._head, width)
+        if self._is_simple and columns == 2:
+            first, title = max(_height(self._head, half) + gap + fingers, number), -gap
         if self.circumstances.is_needed:
             first += gap + _height(self.circumstances, width)
         return foot + title + gap + first
@@ -116,6 +119,9 @@ class EntryForm(QWidget):
                 self.circumstances: (3, 0, 1, 1),
             },
         }[columns]
+        if self._is_simple and columns == 2:
+            # The keys begin at the top: large text leaves no height to a title above them.
+            places |= {self._head: (0, 0, 1, 1), self.keypad: (0, 1, 2, 1)}
         for part in places:
             grid.removeWidget(part)
         for part, (row, column, rows, across) in places.items():

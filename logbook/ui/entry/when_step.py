@@ -85,14 +85,16 @@ class WhenStep(Step):
     def _ask_hour(self, day: date) -> None:
         self._day = day
         self.title.setText(_("{day}: about what time?").format(day=weekday_day_text(day)))
-        self._hint.setText(_("For example: 7.30, 7:30 pm or 0730."))
+        hint = _("For example: 7.30, 7:30 pm or 0730.")
+        if day != self.desk.today():
+            hint = f"{_('Hours after midnight come last.')} {hint}"
+        self._hint.setText(hint)
         self._clear()
+        is_today = day == self.desk.today()
         for at in self._hours_of(day):
-            wall = self._wall(at)
-            text = clock_on_day_text(wall, self._day_starts_at)
-            if day == self.desk.today():
-                text = clock_text(wall)  # of the night before or after it, only one was yet
-            self._add(text, at.isoformat(), self._take_hour)
+            button = self._add(clock_text(at), at.isoformat(), self._take_hour)
+            if not is_today:
+                button.setAccessibleName(clock_on_day_text(self._wall(at), self._day_starts_at))
 
     @property
     def _day_starts_at(self) -> time:
@@ -187,7 +189,7 @@ class WhenStep(Step):
             self.typed_text.clear()
         self.typed_text.show_problem("")
 
-    def _add(self, text: str, stands_for: str, slot: object) -> None:
+    def _add(self, text: str, stands_for: str, slot: object) -> BigButton:
         button = BigButton(self.desk.look, text, ButtonKind.TILE)
         button.setProperty("stands_for", stands_for)
         button.describe(self.title.text())
@@ -195,3 +197,4 @@ class WhenStep(Step):
         self._grid.addWidget(button)
         follow(self._buttons[-1] if self._buttons else self._panel, [button])
         self._buttons.append(button)
+        return button

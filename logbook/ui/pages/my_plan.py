@@ -185,7 +185,7 @@ class HomeView(View):
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
-                    ("helpers", _("Helpers and other people")),
+                    ("helpers", _("Helpers")),
                 ),
             ),
             (_("This computer"), self._of_computer()),

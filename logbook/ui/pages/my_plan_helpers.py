@@ -85,7 +85,7 @@ class WritersView(SettingsView):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         self.rows.add_words(
-            _("With a name here, a button near Save tells who writes. Without one nobody is asked.")
+            _("With a name here, a button near Save tells who writes. Else nobody is asked.")
         )
         self.name: TextField = self.rows.add_text(_("Name of a helper"))
         self.initials: TextField = self.rows.add_text(

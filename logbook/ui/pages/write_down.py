@@ -61,6 +61,7 @@ class WriteDown(Page):
         self.back_button = self.add_action(_("Go back"), self._back)
         self.around = Around(desk, self)
         self.writer_button = self.add_action("", self.around.ask_writer)
+        self.writer_button.describe(_("Who is writing?"))
         self._make_steps()
         self._connect_steps()
         if self.filling.restore():
