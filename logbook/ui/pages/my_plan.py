@@ -11,6 +11,7 @@ know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`
 from __future__ import annotations
 
 from collections.abc import Callable
+from uuid import UUID
 
 from logbook.book import Changed
 from logbook.domain.plan.calendar_days import pause_on, plan_on
@@ -86,7 +87,7 @@ class MyPlan(ViewPage):
     """A list of subjects; each opens its own view.
 
     `draft` is what is being asked about targets, `checks` the plan in the making and `check_number`
-    the place of the check in it that is being changed.
+    the place of the check in it that is being changed. `period_id` is the period being changed.
     """
 
     name = "my_plan"
@@ -100,6 +101,7 @@ class MyPlan(ViewPage):
         self.draft: TargetDraft | None = None
         self.checks: CheckPlan | None = None
         self.check_number = 0
+        self.period_id: UUID | None = None
         super().__init__(desk)
 
     def go_back(self) -> None:
