@@ -75,10 +75,15 @@ class PeriodsView(View):
         if over:
             self._list.addWidget(Paragraph(self.look, _("Earlier"), "heading"))
         for spell in spells[:_SHOWN]:
-            (self._list if spell in over else self._now).addWidget(self._row(spell))
+            self._show(spell, self._list if spell in over else self._now)
 
-    def _row(self, spell: Spell) -> QWidget:
+    def _show(self, spell: Spell, rows: QVBoxLayout) -> None:
+        """The days, what they change while they go on, and what can be done."""
         words = Paragraph(self.look, spell_days_text(spell))
+        rows.addWidget(words)
+        if spell.covers(self.desk.today()):
+            for text in spell_changes(spell.kind):
+                rows.addWidget(Paragraph(self.look, text, "quiet"))
         row = QWidget()
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
@@ -93,16 +98,7 @@ class PeriodsView(View):
             button.clicked.connect(slot)
             line.addWidget(button)
         line.addStretch(1)
-        holder = QWidget()
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
-        column.addWidget(words)
-        if spell.covers(self.desk.today()):
-            for text in spell_changes(spell.kind):
-                column.addWidget(Paragraph(self.look, text, "quiet"))
-        column.addWidget(row)
-        return holder
+        rows.addWidget(row)
 
     def _begin(self, kind: SpellKind) -> None:
         today = self.desk.today()
