@@ -5,6 +5,7 @@ Everything in these logs is invented.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from uuid import uuid4
@@ -15,6 +16,8 @@ from pytestqt.qtbot import QtBot
 from logbook import places
 from logbook.app import page_types
 from logbook.book import Book
+from logbook.commands.reading_log import figures_of_log
+from logbook.commands.summary_page import summary_lines
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
@@ -29,7 +32,7 @@ from logbook.ui.log_names import name_of_log
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import Look
 from tests.report.reading_back import Printed
-from tests.ui.writing_window import NOON, ZONE, Writer, settle, writing_window
+from tests.ui.writing_window import NOON, ZONE, Writer, habit, settle, writing_window
 
 TODAY = date(2026, 3, 31)
 ANNA = LogSettings(country="US", home_zone=ZONE, person_name="Anna Sample")
@@ -42,6 +45,13 @@ def write(book: Book, wall: datetime, value: int = 120, zone: str = ZONE) -> Rea
     reading = Reading(uuid4(), Glucose.number(value, Unit.MG_DL), at, at.instant, Slot.OTHER)
     book.add(reading)
     return reading
+
+
+def keeps(record: Spell) -> Callable[[Book], None]:
+    def add(book: Book) -> None:
+        book.add(record)
+
+    return add
 
 
 def words_in(person: Writer) -> str:
@@ -66,7 +76,8 @@ def test_a_low_after_midnight_has_one_name_on_screen_paper_and_summary(
     qtbot: QtBot, tmp_path: Path
 ) -> None:
     with writing_window(tmp_path, prepare=night_low, pages=page_types(), settings=ANNA) as person:
-        person.press("Look back", "Readings over time", "One by one")
+        person.window.show_page("look_back/time")
+        person.press("Each reading")
         listed = words_in(person)
         assert "Saturday, March 28, 1:20 AM after midnight" in listed
         assert "March 29" not in listed
@@ -77,6 +88,8 @@ def test_a_low_after_midnight_has_one_name_on_screen_paper_and_summary(
         made.close()
         assert "latest Mar 28, 1:20 AM after midnight, 61 mg/dL" in paper
         assert "Mar 29" not in paper
+        lines = list(summary_lines(figures_of_log(person.book, None, None, now)))
+        assert not [line for line in lines if "Mar 29" in line or "March 29" in line]
 
 
 def test_night_work_in_three_clicks(qtbot: QtBot, tmp_path: Path) -> None:
@@ -173,7 +186,7 @@ def test_a_plan_of_seven_goes_by_the_clock_there_and_rechecks_by_minutes(
         assert due is not None
         fly(person, "Europe/Berlin")
         assert person.page.low.due is not None
-        assert person.page.low.due.at.instant == due.at.instant == NOON + timedelta(minutes=15)
+        assert person.page.low.due.due_at == due.due_at == NOON + timedelta(minutes=15)
 
 
 # --- days that are not ordinary -------------------------------------------------------------------
@@ -194,9 +207,7 @@ def test_a_period_begins_and_ends_in_three_clicks_each(qtbot: QtBot, tmp_path: P
 
 def test_the_days_of_a_period_can_be_changed(qtbot: QtBot, tmp_path: Path) -> None:
     ill = Spell(uuid4(), SpellKind.ILL, date(2026, 3, 20), note="cold")
-    with writing_window(
-        tmp_path, pages=page_types(), settings=ANNA, prepare=lambda book: book.add(ill)
-    ) as person:
+    with writing_window(tmp_path, pages=page_types(), settings=ANNA, prepare=keeps(ill)) as person:
         my_plan(person, "Days that are not ordinary")
         settle()
         person.press("Change")
@@ -210,7 +221,7 @@ def test_the_days_of_a_period_can_be_changed(qtbot: QtBot, tmp_path: Path) -> No
 
 def test_in_a_fasting_month_a_low_says_to_break_the_fast(qtbot: QtBot, tmp_path: Path) -> None:
     month = Spell(uuid4(), SpellKind.FASTING_MONTH, date(2026, 3, 20))
-    with writing_window(tmp_path, settings=ANNA, prepare=lambda book: book.add(month)) as person:
+    with writing_window(tmp_path, settings=ANNA, prepare=keeps(month)) as person:
         person.press("6", "2", "Save 62 mg/dL")
         assert "Break your fast now." in words_in(person)
     with writing_window(tmp_path / "other", settings=ANNA) as person:
@@ -245,7 +256,8 @@ def test_a_helper_writes_and_stands_with_the_reading(qtbot: QtBot, tmp_path: Pat
         assert person.clicks == 2
         person.press("1", "2", "8", "Save 128 mg/dL")
         assert person.readings[0].initials == "EK"
-        person.press("Look back", "Readings over time", "One by one")
+        person.window.show_page("look_back/time")
+        person.press("Each reading")
         assert "Written by Eva Klein (EK)." in words_in(person)
         data = person.book.visit_data(Period(TODAY, TODAY), Moment.at(NOON, ZONE))
         made = Printed(visit_report(data, ReportOptions()))
@@ -321,6 +333,19 @@ def test_two_logs_are_begun_named_and_never_mixed(qtbot: QtBot, tmp_path: Path) 
     with Book.open(tmp_path / "my.logbook", lambda: NOON, read_only=True) as book:
         assert len(book.readings()) == 2
         assert book.settings.person_name == "Anna Sample"
+
+
+def test_an_unusual_number_is_asked_about_with_the_name(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path, prepare=habit, settings=ANNA) as person:
+        person.window.desk.tell_several()
+        person.press("9", "9", "0", "Save 990 mg/dL for Anna")
+        assert person.page.question_step.isVisible()
+        assert "This is the log of Anna Sample." in words_in(person)
+        person.press("Go back")
+        person.window.desk.is_one_of_several = False
+        person.page.filling.draft.asked = ()
+        person.press("Save 990 mg/dL")
+        assert "This is the log of" not in words_in(person)
 
 
 def test_an_open_low_is_told_before_another_log_is_opened(qtbot: QtBot, tmp_path: Path) -> None:

@@ -119,14 +119,22 @@ class EntryForm(QWidget):
                 self.circumstances: (3, 0, 1, 1),
             },
         }[columns]
-        if self._is_simple and columns == 2:
-            # The keys begin at the top: large text leaves no height to a title above them.
-            places |= {self._head: (0, 0, 1, 1), self.keypad: (0, 1, 2, 1)}
+        if self._is_simple:
+            # The time is asked for above all else; large text leaves no height to a title above
+            # the keys.
+            beside = columns == 2
+            places = {
+                self.circumstances: (0, 0, 1, columns),
+                self._head: (1, 0, 1, 1),
+                self.fingers: (2, 0, 1, 1),
+                self.keypad: (1, 1, 2, 1) if beside else (3, 0, 1, 1),
+            }
         for part in places:
             grid.removeWidget(part)
         for part, (row, column, rows, across) in places.items():
             grid.addWidget(part, row, column, rows, across, top)
         grid.setRowStretch(1, 1 if columns == 3 else 0)
+        grid.setRowStretch(2, 1 if self._is_simple and columns == 2 else 0)
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1 if columns == 2 else 0)
 

@@ -98,9 +98,17 @@ class Saver(QObject):
         if doubt.meant is not None:
             no = _("No, save {value}").format(value=glucose_text(doubt.meant))
             answers.append((doubt.meant.text, no))
-        question = _("Is this what the meter shows?")
+        question, why, name = (
+            _("Is this what the meter shows?"),
+            doubt.why,
+            self._desk.person_in_sight,
+        )
+        if name:
+            # Of two people, the number may be the other's.
+            whose = _("This is the log of {name}.").format(name=name)
+            why = f"{whose} {why}"
         beside = "" if doubt.shown_beside is None else glucose_text(doubt.shown_beside)
-        self.question_step.ask(question, shown, doubt.why, answers, beside=beside)
+        self.question_step.ask(question, shown, why, answers, beside=beside)
         self.step_wanted.emit(self.question_step)
         return True
 
