@@ -264,7 +264,7 @@ def test_a_helper_writes_and_stands_with_the_reading(qtbot: QtBot, tmp_path: Pat
         assert "helped to write: EK" in made.text(0).replace("\N{NO-BREAK SPACE}", " ")
         made.close()
         # It stays until someone else is chosen, over a restart too.
-        person.press("Write down", "Writing: EK", "The person of this log")
+        person.press("Write down", "Write down another", "Writing: EK", "The person of this log")
         person.press("1", "3", "1", "Save 131 mg/dL")
         assert person.readings[-1].initials == ""
 
