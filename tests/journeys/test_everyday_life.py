@@ -341,10 +341,9 @@ def test_an_unusual_number_is_asked_about_with_the_name(qtbot: QtBot, tmp_path: 
         person.press("9", "9", "0", "Save 990 mg/dL for Anna")
         assert person.page.question_step.isVisible()
         assert "This is the log of Anna Sample." in words_in(person)
-        person.press("Go back")
-        person.window.desk.is_one_of_several = False
-        person.page.filling.draft.asked = ()
-        person.press("Save 990 mg/dL")
+    with writing_window(tmp_path / "alone", prepare=habit, settings=ANNA) as person:
+        person.press("9", "9", "0", "Save 990 mg/dL")
+        assert person.page.question_step.isVisible()
         assert "This is the log of" not in words_in(person)
 
 
