@@ -113,9 +113,10 @@ def _handbag_pot(story: Story) -> Event:
 def _stock(story: Story) -> Event:
     """What came from the pharmacy, by its exact type."""
     bought = story.moment(_BOUGHT, 15, 20).instant
+    bedside, handbag = story.meters()[:2]
     unopened = Vial(
         id=record_id("vial in stock"),
-        meter_id=story.meters()[0].id,
+        meter_id=bedside.id,
         count=_STRIPS,
         written_at=bought,
         lot="IN6",
@@ -124,7 +125,20 @@ def _stock(story: Story) -> Event:
     )
     day = story.day(_BOUGHT)
     supplies = [
-        Supply(record_id("supply strips"), SupplyKind.STRIPS, _("invented strips, type 4"), bought),
+        Supply(
+            record_id("supply strips"),
+            SupplyKind.STRIPS,
+            _("invented strips, type 4"),
+            bought,
+            meter_id=bedside.id,
+        ),
+        Supply(
+            record_id("supply strips handbag"),
+            SupplyKind.STRIPS,
+            _("invented strips, type 2"),
+            bought,
+            meter_id=handbag.id,
+        ),
         Supply(
             record_id("supply lancets"),
             SupplyKind.LANCETS,

@@ -163,4 +163,5 @@ supplies = record_table(
     number_column("count", least=0, nullable=True),
     day_column("counted_on", nullable=True),
     day_column("ended_on", nullable=True),
+    id_column("meter_id", to="meters.id"),
 )

@@ -562,6 +562,26 @@ def test_the_refill_list_names_the_exact_type_and_becomes_a_paper(
         ]
 
 
+def test_strips_on_the_refill_list_are_for_one_of_several_meters(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, pages=PAGES) as person:
+        show_kit(person)
+        for name in ("bedside", "handbag"):
+            press(person, buttons_of(person, "My meters")[0], "Add a meter")
+            fill(person, "What do you call it?", name)
+            press(person, "Keep this meter", "Back")
+        press(person, buttons_of(person, "Refill list")[0], "Test strips for handbag")
+        fill(person, "Its exact type", "invented strips, type 3")
+        press(person, "Keep it")
+        (supply,) = person.book.kit().supplies
+        handbag = next(one for one in person.book.meters() if one.name == "handbag")
+        assert supply.meter_id == handbag.id
+        press(person, "Test strips for handbag", "Lancets", "Keep it")
+        (supply,) = person.book.kit().supplies
+        assert (supply.kind, supply.meter_id) == (SupplyKind.LANCETS, None)
+
+
 def test_the_plan_says_how_long_strips_last_where_it_takes_more(
     qtbot: QtBot, tmp_path: Path
 ) -> None:

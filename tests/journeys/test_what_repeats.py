@@ -171,7 +171,9 @@ def test_the_window_and_the_report_compare_a_meter_with_its_own_readings(
     qtbot: QtBot, tmp_path: Path
 ) -> None:
     with writing_window(tmp_path, prepare=two_meters, pages=PAGES) as person:
-        open_repeats(person)
+        person.window.show_page("look_back")
+        settle()
+        person.press("Is the log complete?")
         words = shown(person.window.page)
         assert "an average of 120 mg/dL from 12 readings" in words
         book, desk = person.book, person.window.desk

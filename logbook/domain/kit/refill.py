@@ -13,7 +13,7 @@ from uuid import UUID
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.meters import own_meters
 from logbook.domain.kit.strip_stock import StockOutlook, stock_outlook
-from logbook.domain.kit.supplies import SupplyKind
+from logbook.domain.kit.supplies import Supply, SupplyKind
 from logbook.domain.moments import Moment
 from logbook.domain.settings import LogSettings
 
@@ -24,7 +24,8 @@ class RefillLine:
 
     `count` is how many are there: strips by the account of today, the rest as counted on
     `counted_on`. `meter_id` is the meter the strips are for, None where that is not known.
-    `needed_by` is the day by which to order.
+    `needed_by` is the day by which to order. `supply_id` is the record the exact type stands in,
+    None where no type is written down.
     """
 
     kind: SupplyKind
@@ -33,6 +34,7 @@ class RefillLine:
     counted_on: date | None = None
     meter_id: UUID | None = None
     needed_by: date | None = None
+    supply_id: UUID | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,28 +73,42 @@ def refill_list(
 ) -> tuple[RefillLine, ...]:
     """All that is kept in stock: strips first, a line for each meter, then the other supplies.
 
-    The exact type of strips is known where one kind of strips is on the list for one meter; with
-    several each kind stands on its own line, and the meters' lines carry none.
+    A meter's line carries the exact type of the strips that are on the list for it. With one meter
+    and one kind of strips that kind is meant; with several, strips of which nobody said the meter
+    stand on lines of their own.
     """
     today = now.day(settings.day_starts_at)
     kept = [supply for supply in kit.supplies if supply.ended_on is None]
     strips = [supply for supply in kept if supply.kind is SupplyKind.STRIPS]
     outlooks = stock_outlooks(kit, settings, now, plan_strips_a_day)
-    is_plain = len(strips) == 1 and len(outlooks) == 1
+    of_meter: dict[UUID | None, Supply] = {
+        one.meter_id: one for one in strips if one.meter_id is not None
+    }
+    if len(strips) == 1 and len(outlooks) == 1:
+        of_meter.setdefault(outlooks[0].meter_id, strips[0])
+    named = [of_meter.get(outlook.meter_id) for outlook in outlooks]
     lines = [
         RefillLine(
             SupplyKind.STRIPS,
-            strips[0].exact_type if is_plain else "",
+            "" if supply is None else supply.exact_type,
             outlook.strips,
             today,
             outlook.meter_id,
             outlook.must_wait_until or outlook.reorder_by,
+            None if supply is None else supply.id,
         )
-        for outlook in outlooks
+        for outlook, supply in zip(outlooks, named, strict=True)
     ]
     lines += [
-        RefillLine(supply.kind, supply.exact_type, supply.count, supply.counted_on)
+        RefillLine(
+            supply.kind,
+            supply.exact_type,
+            supply.count,
+            supply.counted_on,
+            supply.meter_id,
+            supply_id=supply.id,
+        )
         for supply in kept
-        if not (is_plain and supply is strips[0])
+        if supply not in named
     ]
     return tuple(lines)

@@ -50,7 +50,8 @@ class SupplyKind(StrEnum):
 class Supply:
     """One kind of supply: the exact type as it stands on the pack, and how many are there.
 
-    `count` is as counted on `counted_on`; both are None where nobody counts.
+    `count` is as counted on `counted_on`; both are None where nobody counts. `meter_id` says for
+    which meter it is, None where that does not matter or nobody said.
     """
 
     id: UUID
@@ -60,3 +61,4 @@ class Supply:
     count: int | None = None
     counted_on: date | None = None
     ended_on: date | None = None
+    meter_id: UUID | None = None

@@ -9,6 +9,7 @@ from uuid import UUID, uuid4
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
+from logbook.domain.kit.meters import own_meters
 from logbook.domain.kit.refill import RefillList, refill_list
 from logbook.domain.kit.supplies import Supply, SupplyKind
 from logbook.domain.plan.strips import plan_strips_a_day
@@ -112,19 +113,11 @@ class RefillView(View):
         kit_of(self.page).paper.spoil()
         self._lines.clear()
         today = self.desk.today()
-        supplies = [one for one in self.desk.book.kit().supplies if one.ended_on is None]
         for line, meter in told.lines:
             name, state = refill_name(line, meter), refill_state(line, today)
             button = SubjectButton(self.look, name, state[:1].upper() + state[1:])
-            known = next(
-                (
-                    one
-                    for one in supplies
-                    if one.kind is line.kind and one.exact_type == line.exact_type
-                ),
-                None,
-            )
-            button.setProperty("supply", "" if known is None else str(known.id))
+            button.setProperty("supply", _text(line.supply_id))
+            button.setProperty("meter", _text(line.meter_id))
             button.clicked.connect(self._open)
             self._lines.add(button)
         settings = self.desk.book.settings
@@ -134,15 +127,17 @@ class RefillView(View):
         self.ordering.say(" ".join(parts))
 
     def _open(self) -> None:
-        supply = str(self.sender().property("supply"))
-        kit_of(self.page).chosen_id = UUID(supply) if supply else None
+        page, button = kit_of(self.page), self.sender()
+        supply, meter = (str(button.property(name)) for name in ("supply", "meter"))
+        page.chosen_id = UUID(supply) if supply else None
+        page.meter_id = UUID(meter) if meter else None
         self.page.turn_to("supply")
 
     def _open_ordering(self) -> None:
         self.page.turn_to("ordering")
 
     def _add(self) -> None:
-        kit_of(self.page).chosen_id = None
+        kit_of(self.page).chosen_id = kit_of(self.page).meter_id = None
         self.page.turn_to("supply")
 
     def _save(self) -> None:
@@ -169,6 +164,14 @@ class SupplyView(View):
             SupplyKind.STRIPS if known is None else known.kind,
             columns=3,
         )
+        own = own_meters(self.desk.book.meters(), self.desk.today())
+        meter_id = kit_of(page).meter_id if known is None else known.meter_id
+        self.meter: Choice = rows.add_choice(
+            _("For which meter?"), [(meter.id, meter.name) for meter in own], meter_id
+        )
+        self._has_several = len(own) > 1
+        self.kind.chosen.connect(self._ask_meter)
+        self._ask_meter()
         self.exact_type: TextField = rows.add_text(
             _("Its exact type"),
             "" if known is None else known.exact_type,
@@ -204,6 +207,11 @@ class SupplyView(View):
     def _edit(self) -> None:
         self._is_edited = True
 
+    def _ask_meter(self) -> None:
+        """Strips fit one meter; where there are several, which one is asked."""
+        fits_one = self.kind.value in (SupplyKind.STRIPS, SupplyKind.CONTROL_SOLUTION)
+        self.meter.setVisible(self._has_several and fits_one)
+
     def do_main(self) -> None:
         desk, problems, count = self.desk, [], None
         if not self.exact_type.text().strip():
@@ -221,6 +229,7 @@ class SupplyView(View):
             exact_type=self.exact_type.text().strip(),
             count=count,
             counted_on=None if count is None else desk.today(),
+            meter_id=self.meter.value if self.meter.isVisibleTo(self) else None,
         )
         if desk.write(desk.book.keep, supply) is not None:
             self._is_edited = False
@@ -324,3 +333,7 @@ class SaveRefillView(SaveView):
 
     def title(self) -> str:
         return _("Where should the refill list be saved?")
+
+
+def _text(identity: UUID | None) -> str:
+    return "" if identity is None else str(identity)

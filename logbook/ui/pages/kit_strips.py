@@ -23,7 +23,7 @@ from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _
-from logbook.wording.kit import code_differs_text, gap_text, keep_closed, strips_text
+from logbook.wording.kit import code_differs_text, gap_text, keep_closed, left_text, strips_text
 from logbook.wording.kit_terms import packing_text, why_ended_text
 from logbook.wording.problems import problem_text
 from logbook.wording.typed_printed_dates import read_printed_date, typed_printed_text
@@ -158,7 +158,9 @@ class CountView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         rows = Form(self.look)
-        self.left: TextField = rows.add_text(_("Strips in the open pot"))
+        kit, vial = self.desk.book.kit(), self._vial()
+        known = "" if vial is None else left_text(account_of(vial, kit))
+        self.left: TextField = rows.add_text(_("Strips in the open pot"), help_text=known)
         self.gap = Paragraph(self.look)
         rows.add_widget(self.gap)
         self.column.addWidget(rows)

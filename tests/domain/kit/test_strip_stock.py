@@ -262,6 +262,17 @@ class TestRefillList:
             ("two", None),
         ]
 
+    def test_each_meter_has_the_type_that_is_on_the_list_for_it(self) -> None:
+        for_bag = replace(self.supply(SupplyKind.STRIPS, "two"), meter_id=HANDBAG)
+        no_one = self.supply(SupplyKind.STRIPS, "three")
+        kit = replace(kit_of(vial(0), supplies=(no_one, for_bag)), meters=(meter(), meter(HANDBAG)))
+        lines = refill_list(kit, SETTINGS, NOW)
+        assert [(line.exact_type, line.meter_id, line.supply_id) for line in lines] == [
+            ("", BEDSIDE, None),
+            ("two", HANDBAG, for_bag.id),
+            ("three", None, no_one.id),
+        ]
+
     def test_the_plan_goes_to_the_only_meter(self) -> None:
         assert [one.rate for one in stock_outlooks(kit_of(), SETTINGS, NOW, 4)] == [4]
         two = replace(kit_of(), meters=(meter(), meter(HANDBAG)))

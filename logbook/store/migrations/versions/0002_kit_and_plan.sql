@@ -187,8 +187,10 @@ CREATE TABLE supplies (
     count INTEGER CONSTRAINT ck_supplies_count CHECK ("count" >= 0),
     counted_on TEXT CONSTRAINT ck_supplies_counted_on CHECK (counted_on GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
     ended_on TEXT CONSTRAINT ck_supplies_ended_on CHECK (ended_on GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
+    meter_id TEXT CONSTRAINT ck_supplies_meter_id CHECK (length(meter_id) = 36),
     digest BLOB NOT NULL CONSTRAINT ck_supplies_digest CHECK (length(digest) = 32),
-    CONSTRAINT pk_supplies PRIMARY KEY (id)
+    CONSTRAINT pk_supplies PRIMARY KEY (id),
+    CONSTRAINT fk_supplies_meter_id FOREIGN KEY(meter_id) REFERENCES meters (id) DEFERRABLE INITIALLY DEFERRED
 )
  STRICT;
 
