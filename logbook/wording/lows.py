@@ -22,12 +22,8 @@ from logbook.wording.terms import feeling_text
 
 def no_lows_text(period: Period, looked: Looked) -> str:
     """No lows are good news only if someone looked: so it is said how often."""
-    return _(
-        "No lows seen in {days}. Checks at bedtime: {bedtime}. Between bedtime and waking: {night}."
-    ).format(
-        days=days_text(period.days),
-        bedtime=number_text(looked.checks_at_bedtime),
-        night=number_text(looked.checks_at_night),
+    return _("No lows seen in {days}. Checks between bedtime and waking: {n}.").format(
+        days=days_text(period.days), n=number_text(looked.checks_at_night)
     )
 
 
