@@ -90,7 +90,8 @@ class CatchUpView(View):
         self.meters.chosen.connect(self._take_origin)
         usual_meter = meter_in_use(self.desk.book, self._now)
         self.meters.choose(usual_meter.id if usual_meter else None)
-        self.meters.setVisible(len(self._own) > 1)
+        if len(self._own) < 2:
+            self.meters.hide()
         self.offset = Sentence(self.look)
         settings = self.desk.book.settings
         self.entry = EntryLine(self.look, settings.unit, self._now.wall.date())

@@ -40,7 +40,8 @@ class RepeatsView(View):
         self.limits = BigButton(self.look, _("When does something repeat?")).let_wrap()
         self.limits.describe(_("The limits from which on it is told here"))
         self.limits.clicked.connect(self._to_limits)
-        self.limits.setVisible(_MY_PLAN in self.desk.page_names)
+        if _MY_PLAN not in self.desk.page_names:
+            self.limits.hide()
         row = QHBoxLayout()
         row.addWidget(self.limits)
         row.addStretch(1)

@@ -29,4 +29,6 @@ class Sentences(QWidget):
             self._column.addWidget(words)
         for place, words in enumerate(self._words):
             words.say(sentences[place] if place < len(sentences) else "")
-        self.setVisible(bool(sentences))
+        # Without a place yet it would come up as a window of its own.
+        if not sentences or self.parent() is not None:
+            self.setVisible(bool(sentences))
