@@ -39,6 +39,8 @@ HIGH, LOW = 237, 41
 _NUMBERS = re.compile(rf"(?<![\d:.,/-])(?:{HIGH}|{LOW})(?![\d:.,/-])(?=.{{0,3}}mg/dL)")
 # They need a reading that was chosen; a damaged one can't be.
 _ABOUT_ONE = ("look_back/correct", "look_back/cross_out", "look_back/erase_note")
+# They need a file that was picked, and show its lines.
+_OF_A_FILE = "import_"
 PLACE = Site(Hand.RIGHT, Place.THUMB, SIDES[0])
 
 
@@ -84,7 +86,7 @@ def walk(person: Writer) -> Iterator[str]:
         page = person.window.page
         if isinstance(page, ViewPage):
             for view in page.makers:
-                if f"{name}/{view}" in _ABOUT_ONE:
+                if f"{name}/{view}" in _ABOUT_ONE or view.startswith(_OF_A_FILE):
                     continue
                 person.window.show_page(f"{name}/{view}")
                 settle()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog
 
 from logbook.book import Changed
 from logbook.domain.copies import SecondFolder
@@ -53,7 +53,11 @@ class StickView(View):
 
     def refresh(self, changed: Changed | None) -> None:
         known = self.desk.book.second_folder()
+        focused = QApplication.focusWidget()
+        has_keyboard = focused is not None and self._places.isAncestorOf(focused)
         self._places.clear()
+        if has_keyboard:  # the button that was pressed is made anew
+            self.setFocus()
         if known is None:
             sticks = find_sticks()
             self._told.say(
