@@ -40,6 +40,7 @@ class Preferences:
     `printed_for` is the id of the appointment for which the report was printed or saved last.
     Reminders come in the window; `reminds_outside` on the desktop too, `reminds_with_sound` heard
     as well, neither between `quiet_from` and `quiet_until` (as "22:00", empty for no quiet hours).
+    `copies_not_asked_on` is the day (as "2026-03-31") on which copies are not asked about again.
     """
 
     text_percent: int = 100
@@ -55,6 +56,7 @@ class Preferences:
     reminds_with_sound: bool = False
     quiet_from: str = "22:00"
     quiet_until: str = "07:00"
+    copies_not_asked_on: str = ""
 
 
 def read_preferences(path: Path) -> Preferences:

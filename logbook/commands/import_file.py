@@ -14,14 +14,13 @@ from logbook.book import Book
 from logbook.commands.fresh_files import nothing_left_on_failure
 from logbook.domain.errors import CannotWrite, LayoutWrong, NoSuchLog
 from logbook.domain.glucose import Unit
-from logbook.domain.moments import Period
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
-from logbook.exchange.delimited import FileRead, read_delimited
+from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import known_references, new_readings
+from logbook.exchange.identity import known_references, not_there_yet
 from logbook.exchange.layout import Layout
-from logbook.exchange.layout_files import find_layout, shipped_layouts
+from logbook.exchange.layout_files import find_layout, kept_layouts, shipped_layouts
 from logbook.exchange.refusals import RefusedLine
 from logbook.exchange.refused_lines import refused_lines_file
 from logbook.exchange.sources import self_telling
@@ -34,6 +33,7 @@ class ImportWish:
     file: Path
     log: Path
     layout: str = ""
+    layouts_kept_in: Path | None = None
     refused_out: Path | None = None
     is_dry_run: bool = False
 
@@ -46,6 +46,7 @@ class ImportOutcome:
     layout_name: str
     lines: int
     added: int
+    noted: int
     already_there: int
     skipped: Mapping[str, int]
     refused: tuple[RefusedLine, ...]
@@ -90,17 +91,18 @@ def _way_to_read(wish: ImportWish) -> _Way:
     layout = _layout_of(wish)
 
     def read(path: Path, zone: str, now: datetime) -> FileRead:
-        return read_delimited(path, layout, zone, now)
+        return read_diary(path, layout, zone, now)
 
     return _Way(layout.name, read, layout.zone, layout.unit)
 
 
 def _layout_of(wish: ImportWish) -> Layout:
     if wish.layout:
-        return find_layout(wish.layout)
-    fitting = layouts_that_fit(wish.file)
+        return find_layout(wish.layout, wish.layouts_kept_in)
+    fitting = layouts_that_fit(wish.file, wish.layouts_kept_in)
     if len(fitting) != 1:
-        raise LayoutWrong(wish.file, why="none_fits", key="", known=shipped_layouts())
+        known = sorted({*shipped_layouts(), *kept_layouts(wish.layouts_kept_in)})
+        raise LayoutWrong(wish.file, why="none_fits", key="", known=known)
     return fitting[0]
 
 
@@ -119,23 +121,11 @@ def _check_refused_out(wish: ImportWish) -> None:
 
 def _into_book(wish: ImportWish, way: _Way, book: Book, now: datetime) -> ImportOutcome:
     found = way.read(wish.file, book.settings.home_zone, now)
-    added = _not_there_yet(book, found.readings)
+    added = not_there_yet(book, found.readings)
     with refused_lines_file(wish.refused_out, found.refused):
         if added and not wish.is_dry_run:
             book.take_in(added, wish.file.name)
     return _outcome(wish, way, found, len(added), has_made_log=False)
-
-
-def _not_there_yet(book: Book, readings: tuple[Reading, ...]) -> list[Reading]:
-    if not readings:
-        return []
-    starts_at = book.settings.day_starts_at
-    days = [reading.at.day(starts_at) for reading in readings]
-    ids = book.has_records(reading.id for reading in readings)
-    added = new_readings(readings, ids, book.series(Period(min(days), max(days))))
-    meters = [meter.id for meter in book.meters()]
-    checked = book.has_records(one.recheck_of for one in added if one.recheck_of is not None)
-    return known_references(added, meters, checked)
 
 
 def _into_new_log(
@@ -177,6 +167,7 @@ def _outcome(
         layout_name=way.name,
         lines=found.lines,
         added=added,
+        noted=found.noted,
         already_there=len(found.readings) - added,
         skipped=found.skipped,
         refused=found.refused,

@@ -17,7 +17,7 @@ from typing import Any
 
 from logbook.domain.errors import CannotRead
 from logbook.domain.readings import Reading
-from logbook.exchange.delimited import MOST_READINGS, MOST_REFUSED, FileRead
+from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, FileRead
 from logbook.exchange.fhir_observations import ObservationReader
 from logbook.exchange.fhir_values import LeftOut
 from logbook.exchange.lines import LONGEST_KEPT_TEXT

@@ -32,7 +32,7 @@ from logbook.domain.readings import (
 from logbook.domain.sites import SiteUse
 from logbook.domain.slots import Purpose, Slot
 from logbook.exchange import reading_table as table
-from logbook.exchange.delimited import MOST_READINGS, MOST_REFUSED, FileRead
+from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, FileRead
 from logbook.exchange.identity import IdentityGiver
 from logbook.exchange.layout_check import check_layout
 from logbook.exchange.lines import LONGEST_KEPT_TEXT, Row, open_text, rows

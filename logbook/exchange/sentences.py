@@ -74,7 +74,18 @@ _OF_LAYOUT = {
 _OF_FILE = {
     "special_file": mark("{subject} is not an ordinary file. Nothing was taken in."),
     "not_text": mark(
-        "{subject} is not a text file. Save it as CSV in the program it comes from, then try again."
+        "{subject} is no text and no .xlsx or .ods spreadsheet. "
+        "Save it as CSV in the program it comes from, then try again."
+    ),
+    "spreadsheet_damaged": mark(
+        "{subject} is a damaged spreadsheet. "
+        "Save it as CSV in the program it comes from, then try again."
+    ),
+    "spreadsheet_too_large": mark(
+        "{subject} unpacks to far more than any diary. Nothing was taken in."
+    ),
+    "sheet_missing": mark(
+        "{subject} has no sheet called “{sheet}”. Nothing was taken in; choose another layout."
     ),
     "encoding": mark(
         "The letters in {subject} are not stored as {encoding}. "
@@ -142,6 +153,7 @@ def import_problem_text(error: LogbookError) -> str:
         known=", ".join(map(str, known)) if isinstance(known, list) else "",
         wanted=_(_WANTED.get(str(error.facts.get("wanted")), "")),
         example=_EXAMPLES.get(key.rpartition(".")[2], ""),
+        sheet=quotable(str(error.facts.get("sheet", ""))),
         encoding=str(error.facts.get("encoding", "")).upper(),
         most=number_text(most) if isinstance(most, int) else "",
         line=error.facts.get("line", ""),

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from logbook.exchange.delimited import FileRead
+from logbook.exchange.diary_file import FileRead
 from logbook.exchange.fhir_file import is_json_file, read_fhir
 from logbook.exchange.reading_table_file import is_reading_table, read_reading_table
 from logbook.wording import _

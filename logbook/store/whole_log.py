@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Engine
-
 from logbook.domain.whole_log import WholeLog
 from logbook.store.listing import Listing
 
 
-def gather_whole_log(engine: Engine) -> WholeLog:
+def gather_whole_log(listing: Listing) -> WholeLog:
     """All records, each kind in the order in which the Book tells it."""
-    listing = Listing(engine)
     return WholeLog(
         settings=listing.settings(),
         readings=tuple(listing.readings()),

@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, Signal
 
 from logbook.book import Book, Changed
 from logbook.domain.errors import CannotWrite, LogbookError
+from logbook.domain.health import Health
 from logbook.domain.moments import Moment
 from logbook.preferences import Preferences, write_preferences
 from logbook.ui.news import News
@@ -36,6 +37,7 @@ class Desk(QObject):
     attention_wanted = Signal(str)
     alone_wanted = Signal(bool)
     waiting_told = Signal(str)
+    damage_told = Signal()
     preferences_changed = Signal()
     manner_changed = Signal()
 
@@ -66,6 +68,8 @@ class Desk(QObject):
         )
         self.news = News(book, self)
         self.work = Work(self)
+        # What a check of the log found; None while none was made or nothing is damaged.
+        self.damage: Health | None = None
         self._visited: tuple[date, date] | None = None
         self._preferences_path = preferences_path
         # The names of the pages that there are; the window tells them.
@@ -139,8 +143,11 @@ class Desk(QObject):
             self.told(error)
             return None
 
-    def prefer(self, **choices: Any) -> None:
-        """Change choices of this computer, at once, and keep them."""
+    def prefer(self, **choices: Any) -> bool:
+        """Change choices of this computer, at once, and keep them; whether they could be kept.
+
+        When they could not, that is said, and must not be said away.
+        """
         self.preferences = replace(self.preferences, **choices)
         self.look.change(
             self.preferences.contrast,
@@ -156,3 +163,5 @@ class Desk(QObject):
             write_preferences(self._preferences_path, self.preferences)
         except (CannotWrite, OSError):
             self.say(_("This choice holds until you close the window. It could not be kept."))
+            return False
+        return True

@@ -22,7 +22,7 @@ from logbook.domain.readings import Reading, Source
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.whole_log import WholeLog
-from logbook.exchange.delimited import FileRead
+from logbook.exchange.diary_file import FileRead
 from logbook.exchange.fhir_bundle import fhir_bundle
 from logbook.exchange.fhir_file import read_fhir
 from logbook.exchange.fhir_parts import fhir_text

@@ -22,7 +22,7 @@ from logbook.domain.readings import Reading, Source
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.whole_log import WholeLog
-from logbook.exchange.delimited import FileRead
+from logbook.exchange.diary_file import FileRead
 from logbook.exchange.log_export import reading_table, table_archive
 from logbook.exchange.reading_table_file import is_reading_table, read_reading_table
 from logbook.exchange.refusals import Reason
