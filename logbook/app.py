@@ -7,7 +7,8 @@ The order of a start:
    said in words on standard error, with the line that brings it.
 3. The language of this computer is set, and its choices are read (`preferences`).
 4. Qt starts and the bundled faces are registered.
-5. The log is opened, or made when there is none. If another window has it, that one is asked over a
+5. Where several people keep logs here, the person is asked whose is wanted.
+   The log is opened, or made when there is none. If another window has it, that one is asked over a
    local socket to come forward, and this start ends. For a log that is damaged or gone a page
    offers the ways back (`ui.rescue`). Any other failure is said in a small window.
 6. The window is made with its first page, shown, and only then the socket is opened.
@@ -35,6 +36,8 @@ from logbook.wording import _, set_language
 from logbook.wording.manner import manner, set_manner
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
     from logbook.book import Book
@@ -52,8 +55,11 @@ _IN_USE_AT_MOST = 5.0  # seconds
 _LOOKS_AGAIN_AFTER = 0.1  # seconds
 
 
-def run(log_path: Path) -> int:
-    """Open the window on the log at `log_path` and stay until it is closed; the exit status."""
+def run(log_path: Path, *, asks_whose: bool = False) -> int:
+    """Open the window on the log at `log_path` and stay until it is closed; the exit status.
+
+    With `asks_whose` the person is asked which log to open where several lie in its folder.
+    """
     os.umask(0o077)
     missing = find_missing()
     if missing is not None:
@@ -81,25 +87,57 @@ def run(log_path: Path) -> int:
         preferences.text_percent,
         has_large_keys=preferences.has_large_keys,
     )
-    message = ""
-    while True:
-        opened = _open_book(log_path, look)
+    wanted: Path | None = log_path
+    if asks_whose and len(logs := places.logs_beside(log_path)) > 1:
+        wanted = _choose_log(look, logs)
+    status, message = 0, ""
+    while wanted is not None:
+        opened = _open_book(wanted, look)
         if isinstance(opened, int):
             return opened
         if not isinstance(opened, tuple):
             message = opened
             continue
-        book, only_read_because = opened
-        with book:
-            try:
-                desk = _desk(book, only_read_because, preferences, preferences_path)
-                return _show(desk, log_path, message)
-            except DamagedLog as error:
-                damage = error
-        answer = _rescue(look, log_path, damage)
-        if isinstance(answer, int):
-            return answer
-        message = answer
+        try:
+            status, wanted = _show_log(opened, wanted, preferences_path, message)
+            message = ""
+        except DamagedLog as damage:
+            answer = _rescue(look, opened[0].path, damage)
+            if isinstance(answer, int):
+                return answer
+            message = answer
+    return status
+
+
+def _choose_log(look: Look, logs: Sequence[Path]) -> Path | None:
+    """Ask whose log is wanted; None when the window was closed instead."""
+    from PySide6.QtWidgets import QApplication
+
+    from logbook.ui.log_chooser import LogChooser
+    from logbook.ui.log_names import name_of_log
+
+    chooser = LogChooser(look, [(path, name_of_log(path, now)) for path in logs])
+    chooser.show()
+    QApplication.exec()
+    chooser.deleteLater()
+    return chooser.chosen
+
+
+def _show_log(
+    opened: tuple[Book, LogbookError | None], log_path: Path, preferences_path: Path, message: str
+) -> tuple[int, Path | None]:
+    """Show one log until its window closes; the exit status, and the log that is wanted next.
+
+    Raises `DamagedLog` for one that can't be shown.
+    """
+    from logbook.preferences import read_preferences
+
+    book, only_read_because = opened
+    with book:
+        preferences = read_preferences(preferences_path)
+        desk = _desk(book, only_read_because, preferences, preferences_path)
+        desk.is_one_of_several = len(places.logs_beside(log_path)) > 1
+        return _show(desk, log_path, message)
 
 
 def _desk(
@@ -166,7 +204,7 @@ def page_types() -> list[type[Page] | LaterPage]:
     ]
 
 
-def _show(desk: Desk, log_path: Path, message: str) -> int:
+def _show(desk: Desk, log_path: Path, message: str) -> tuple[int, Path | None]:
     from PySide6.QtCore import QTimer
     from PySide6.QtWidgets import QApplication
 
@@ -187,7 +225,8 @@ def _show(desk: Desk, log_path: Path, message: str) -> int:
         window.show()
         QTimer.singleShot(0, window, lambda: _listen(window, log_path))
         QTimer.singleShot(0, window, lambda: _remind(desk, window))
-        return QApplication.exec()
+        status = QApplication.exec()
+        return status, window.next_log
     finally:
         problems.restore()
         window.keep_typed()

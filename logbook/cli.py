@@ -83,7 +83,7 @@ def _run(arguments: list[str]) -> int:
 def _window(wanted: Namespace) -> int:
     from logbook.app import run
 
-    return run(_log(wanted))
+    return run(_log(wanted), asks_whose=wanted.log is None)
 
 
 def _import(wanted: Namespace) -> int:

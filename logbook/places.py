@@ -12,11 +12,26 @@ from pathlib import Path
 
 APPLICATION = "fingerstick-logbook"
 LOG_NAME = "my.logbook"
+_SUFFIX = ".logbook"
 
 
 def own_log() -> Path:
     """The person's own log, which commands take when none is named."""
     return data_folder() / LOG_NAME
+
+
+def logs_beside(log: Path) -> list[Path]:
+    """The logs in the folder of `log`, the person's own first, then by name."""
+    found = [one for one in log.parent.glob(f"*{_SUFFIX}") if one.is_file()]
+    return sorted(found, key=lambda one: (one.name != LOG_NAME, one.name))
+
+
+def next_log(log: Path) -> Path:
+    """A path beside `log` at which no log is yet: "my-2.logbook", "my-3.logbook"."""
+    stem, number = LOG_NAME.removesuffix(_SUFFIX), 2
+    while os.path.lexists(path := log.with_name(f"{stem}-{number}{_SUFFIX}")):
+        number += 1
+    return path
 
 
 def data_folder() -> Path:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import time
 
 from logbook.domain.health import CopyState, Finding, FindingKind, Health
 from logbook.domain.moments import Moment
@@ -70,7 +71,8 @@ def _found(finding: Finding) -> str:
 
 
 def _made_at(copy: CopyState, now: Moment) -> str:
-    return moment_text(Moment.at(copy.made_at, now.zone), now)
+    # Copies are named by the calendar's day.
+    return moment_text(Moment.at(copy.made_at, now.zone), now, time.min)
 
 
 def _row(name: str, value: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import time
 
 from logbook.commands.reading_log import LogFigures
 from logbook.domain.figures import Figures
@@ -14,7 +15,7 @@ from logbook.wording import _, ngettext
 from logbook.wording.calls import listed_call_text
 from logbook.wording.cautions import no_advice, shares_are_of_readings
 from logbook.wording.completeness import both_counts, proves_nothing, verdict_sentences
-from logbook.wording.dates import clock_text, day_text, duration_text, period_text
+from logbook.wording.dates import clock_on_day_text, day_text, duration_text, period_text
 from logbook.wording.findings import finding_sentences, finding_title
 from logbook.wording.lows import no_lows_text
 from logbook.wording.numbers import (
@@ -53,7 +54,7 @@ def summary_lines(figures: LogFigures) -> Iterator[str]:
     yield ""
     yield from _slot_lines(summary)
     yield ""
-    yield from _low_lines(summary, looked)
+    yield from _low_lines(summary, looked, settings.day_starts_at)
     yield ""
     yield from _review_lines(figures)
     yield shares_are_of_readings()
@@ -184,17 +185,18 @@ def _slot_row(name: str, count: str, middle: str, in_target: str, lows: str) -> 
     return f"{name:<{_NAME_WIDTH}}{count:>9}{middle:>9}{in_target:>14}{lows:>7}"
 
 
-def _low_lines(summary: Summary, looked: Looked) -> Iterator[str]:
+def _low_lines(summary: Summary, looked: Looked, day_starts_at: time) -> Iterator[str]:
     if not summary.lows:
         yield no_lows_text(summary.period, looked)
         return
     yield _row(_("Lows"), number_text(len(summary.lows)))
     for low in summary.lows:
-        yield "  " + "; ".join(_low_words(low))
+        yield "  " + "; ".join(_low_words(low, day_starts_at))
 
 
-def _low_words(low: Low) -> Iterator[str]:
-    at = _("{day} at {time}").format(day=day_text(low.at.date()), time=clock_text(low.at))
+def _low_words(low: Low, day_starts_at: time) -> Iterator[str]:
+    clock = clock_on_day_text(low.at, day_starts_at)
+    at = _("{day} at {time}").format(day=day_text(low.day), time=clock)
     value = _("felt, not measured") if low.value is None else glucose_text(low.value)
     yield f"{at}: {value}"
     if low.level is not Level.LOW and low.help is None:

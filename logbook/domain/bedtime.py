@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date, time
 
 from logbook.domain.low_course import BEDTIME
+from logbook.domain.night_work import own_clock
 from logbook.domain.plan.calendar_days import plan_on
 from logbook.domain.plan.plans import CheckPlan
 from logbook.domain.slots import Slot
@@ -17,4 +18,4 @@ def bedtime_of(plans: Iterable[CheckPlan], usual: UsualTimes, day: date) -> time
     plan = plan_on(plans, day)
     found = [] if plan is None else [one.at for one in plan.checks if one.slot is Slot.BEDTIME]
     found += [one.at for one in usual.checks if one.slot is Slot.BEDTIME]
-    return found[0] if found else BEDTIME
+    return found[0] if found else own_clock(BEDTIME, usual.day_starts_at)

@@ -39,6 +39,7 @@ class CautionCode(StrEnum):
     LOW_WITHOUT_SIGNS = "low_without_signs"
     IF_IN_DOUBT = "if_in_doubt"
     BETA_BLOCKER = "beta_blocker"
+    BREAK_FAST = "break_fast"
     RECOVERED = "recovered"
     WATCH = "watch"
     # A high.

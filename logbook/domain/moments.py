@@ -124,6 +124,21 @@ def person_day(wall: datetime, starts_at: time = DAY_STARTS_AT) -> date:
     return wall.date() if wall.time() >= starts_at else wall.date() - timedelta(days=1)
 
 
+def wall_on(day: date, at: time, day_starts_at: time) -> datetime:
+    """Wall time of a clock time on the person's day."""
+    return datetime.combine(day if at >= day_starts_at else day + timedelta(days=1), at)
+
+
+def wall_told(day: date, at: time, day_starts_at: time, now: datetime) -> datetime:
+    """The wall time that is meant by a day and a clock time told at the wall time `now`.
+
+    The day is the person's. "Today at 2:00" told at eight in the morning is the night that is just
+    over: the night after today has not come yet.
+    """
+    meant, by_calendar = wall_on(day, at, day_starts_at), datetime.combine(day, at)
+    return by_calendar if by_calendar <= now < meant else meant
+
+
 def day_of_wall_minute(wall_minute: int, starts_at: time = DAY_STARTS_AT) -> date:
     """The person's day of a wall minute, as `person_day` would tell it."""
     start = starts_at.hour * 60 + starts_at.minute

@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from logbook.domain.cautions import CautionCode as Caution
+from logbook.domain.fasting_month import breaks_fast
 from logbook.domain.glucose import Kind, Unit
 from logbook.domain.levels import HIGHER_ABOVE, LOW_BELOW
 from logbook.domain.lows import SEPARATE_AFTER_MINUTES
@@ -232,11 +233,13 @@ def next_step_of(  # noqa: PLR0913  (what the step depends on)
     day: date,
     slot_next: Slot | None = None,
     is_low_over: bool = False,
+    fasts: bool = False,
 ) -> Step:
     """The step after `reading`, whose `state` was told by `target` on the person's `day`.
 
     `is_second_high` says that it was tested again after a surprising high; `previous` is the check
-    that counts just before it; `is_low_over` that the page of the low does not hang on it.
+    that counts just before it; `is_low_over` that the page of the low does not hang on it; `fasts`
+    that the day is one of a fasting month.
     """
     holds = set(
         _circumstances(
@@ -257,6 +260,9 @@ def next_step_of(  # noqa: PLR0913  (what the step depends on)
         else code
         for code in row.cautions
     ]
+    # A high that surprises is tested again before anything is done about it.
+    if fasts and breaks_fast(reading.glucose) and row.code not in _DOUBTS_HIGH:
+        cautions.insert(0, Caution.BREAK_FAST)
     cautions += _further(row, holds, ticks, settings, day)
     if target is not None and not target.is_agreed and state in _JUDGED:
         cautions.append(Caution.TARGET_NOT_AGREED)

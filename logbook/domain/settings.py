@@ -48,6 +48,10 @@ class LogSettings:
     `overnight_fall_from` are in steps of `unit`; None means 20, 50 and 50 mg/dL (1.1, 2.8 and 2.8
     mmol/L). `weekend` are weekdays from 0 for Monday; `day_groups` are groups of days the person
     named, each a name and its weekdays as figures ("024" for Monday, Wednesday, Friday).
+
+    `helpers` are others who write in this log, each initials and name; the initials stand with what
+    they wrote. `has_simple_page` shows a finger, the keys, Save and a phone number alone, until a
+    helper opens the rest. `tells_how_kept` puts counts of how the log is kept on screen and paper.
     """
 
     unit: Unit = Unit.MG_DL
@@ -95,3 +99,7 @@ class LogSettings:
     low_plan: str = ""
     high_plan: str = ""
     sick_day_plan: str = ""
+
+    helpers: tuple[tuple[str, str], ...] = ()
+    has_simple_page: bool = False
+    tells_how_kept: bool = False

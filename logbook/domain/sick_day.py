@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import time, timedelta
 
 from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.lows import from_microseconds
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, wall_on
+from logbook.domain.night_work import own_clock
 from logbook.domain.plan.plans import CheckPlan
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
@@ -75,7 +76,7 @@ def sick_day(
         asks_still_ill=_asks(spell, answers, now, settings),
         every_hours=every_hours,
         is_agreed=agreed is not None,
-        next_check_at=_next_check(series, now, every_hours),
+        next_check_at=_next_check(series, now, every_hours, settings.day_starts_at),
     )
 
 
@@ -87,10 +88,16 @@ def _is_well(spell: Spell, answers: Iterable[Answer]) -> bool:
 
 def _asks(spell: Spell, answers: Iterable[Answer], now: Moment, settings: LogSettings) -> bool:
     today = now.day(settings.day_starts_at)
-    is_evening = now.wall >= _wall_of(now, EVENING_FROM, settings)
-    if now.wall < _wall_of(now, AWAKE_FROM, settings) or (spell.first == today and not is_evening):
+    evening = own_clock(EVENING_FROM, settings.day_starts_at)
+    morning = own_clock(AWAKE_FROM, settings.day_starts_at)
+    is_evening = now.wall >= wall_on(today, evening, settings.day_starts_at)
+    if now.wall < wall_on(today, morning, settings.day_starts_at) or (
+        spell.first == today and not is_evening
+    ):
         return False
-    since = _wall_of(now, EVENING_FROM if is_evening else settings.day_starts_at, settings)
+    since = wall_on(
+        today, evening if is_evening else settings.day_starts_at, settings.day_starts_at
+    )
     asked_since = Moment.from_wall(since, now.zone).instant
     return not any(
         answer.asked is Asked.STILL_ILL
@@ -100,13 +107,7 @@ def _asks(spell: Spell, answers: Iterable[Answer], now: Moment, settings: LogSet
     )
 
 
-def _wall_of(now: Moment, clock: time, settings: LogSettings) -> datetime:
-    """That clock time in the person's day of `now`."""
-    day = now.day(settings.day_starts_at)
-    return datetime.combine(day if clock >= settings.day_starts_at else day + timedelta(1), clock)
-
-
-def _next_check(series: Series, now: Moment, every_hours: int) -> Moment:
+def _next_check(series: Series, now: Moment, every_hours: int, day_starts_at: time) -> Moment:
     """So many hours after the last check that counts; in the night, the next morning."""
     made = [
         from_microseconds(series.instants[index])
@@ -115,9 +116,10 @@ def _next_check(series: Series, now: Moment, every_hours: int) -> Moment:
     ]
     after = max(made) + timedelta(hours=every_hours) if made else now.instant
     due = Moment.at(after, now.zone)
-    if due.wall.time() < AWAKE_FROM:
-        return Moment.from_wall(datetime.combine(due.wall.date(), AWAKE_FROM), now.zone)
-    if due.wall.time() > AWAKE_UNTIL:
-        morning = due.wall.date() + timedelta(days=1)
-        return Moment.from_wall(datetime.combine(morning, AWAKE_FROM), now.zone)
+    day, wakes = due.day(day_starts_at), own_clock(AWAKE_FROM, day_starts_at)
+    if due.wall < wall_on(day, wakes, day_starts_at):
+        return Moment.from_wall(wall_on(day, wakes, day_starts_at), now.zone)
+    if due.wall > wall_on(day, own_clock(AWAKE_UNTIL, day_starts_at), day_starts_at):
+        morning = wall_on(day + timedelta(days=1), wakes, day_starts_at)
+        return Moment.from_wall(morning, now.zone)
     return due

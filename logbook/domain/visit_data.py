@@ -24,6 +24,7 @@ from logbook.domain.settings import LogSettings
 from logbook.domain.spells import Spell
 from logbook.domain.targets import TargetBook
 from logbook.domain.ticks import TickBook
+from logbook.domain.travel import Elsewhere
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 
 
@@ -39,7 +40,8 @@ class VisitData:
     (`visit_review.reach_of`). `with_circumstances` are the readings of that reach with feelings or
     with something that was different, `kit_readings` those of the days on which strips or control
     tests can put a reading in question (`kit.suspects`), `average_readings` those of the days of
-    the latest average read off a meter.
+    the latest average read off a meter. `elsewhere` are runs of readings of the period that were
+    made by another clock than the one at home, `helped` those that someone else wrote down.
 
     `answers` are those about readings and happenings of the period, and all about spells and ticks.
     `meal_starts` and `medicine_notes` are of the period; ticks, A1C values, averages of meters,
@@ -80,3 +82,5 @@ class VisitData:
     with_circumstances: tuple[Reading, ...] = ()
     kit_readings: tuple[Reading, ...] = ()
     average_readings: tuple[Reading, ...] = ()
+    elsewhere: tuple[Elsewhere, ...] = ()
+    helped: tuple[Reading, ...] = ()

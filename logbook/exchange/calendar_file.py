@@ -16,13 +16,12 @@ from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
 from logbook import __version__
-from logbook.domain.moments import Period
+from logbook.domain.moments import Period, wall_on
 from logbook.domain.plan.calendar_days import (
     DayCheck,
     PlanFacts,
     checks_on,
     falls_on,
-    wall_on,
 )
 from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, PlannedCheck
 from logbook.domain.plan.reminders import REMINDS_AT, DatedFact, ReminderKind

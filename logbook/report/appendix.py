@@ -7,11 +7,14 @@ finds them here. Its parts are in `appendix_figures`, `appendix_lows`, `appendix
 
 from __future__ import annotations
 
+from datetime import time
+
 from logbook.domain.happenings import Happening
 from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.readings import Reading
 from logbook.report.appendix_beside import write_beside
 from logbook.report.appendix_figures import write_figures
+from logbook.report.appendix_keeping import write_keeping
 from logbook.report.appendix_kit import write_kit
 from logbook.report.appendix_lows import write_lows
 from logbook.report.contents import Contents
@@ -20,7 +23,7 @@ from logbook.report.flow import Flow
 from logbook.report.grid_words import earlier_text
 from logbook.report.text import Span
 from logbook.wording import _, mark
-from logbook.wording.dates import clock_text, short_day_text
+from logbook.wording.dates import clock_on_day_text, clock_text, short_day_text
 from logbook.wording.medicine_notes import not_as_planned_text
 from logbook.wording.numbers import glucose_text
 from logbook.wording.terms import doubt_text, slot_phrase, what_text
@@ -72,6 +75,7 @@ def write_appendix(document: Document, contents: Contents) -> None:
     write_lows(flow, contents)
     write_beside(flow, contents)
     write_kit(flow, contents)
+    write_keeping(flow, contents)
     _write_definitions(flow, contents)
     _write_notes(flow, contents)
 
@@ -100,26 +104,28 @@ def _write_notes(flow: Flow, contents: Contents) -> None:
         return
     flow.heading(_("Notes, corrections and what was crossed out"), bookmark=True)
     for what in sorted(told, key=lambda what: what.at.instant):
-        day, clock = short_day_text(what.at.wall.date(), with_year=True), clock_text(what.at)
-        head, note = _head_and_note(what)
+        starts_at = data.settings.day_starts_at
+        day = short_day_text(what.at.day(starts_at), with_year=True)
+        clock = clock_on_day_text(what.at, starts_at)
+        head, note = _head_and_note(what, starts_at)
         rich = [Span(f"{day}, {clock}, {head}", bold=True)]
         if note:
             rich.append(Span(f" · {note}"))
         flow.paragraph(rich)
 
 
-def _head_and_note(what: _Told) -> tuple[str, str]:
+def _head_and_note(what: _Told, day_starts_at: time) -> tuple[str, str]:
     if isinstance(what, Happening):
         return what_text(what.what), what.note
     if isinstance(what, MedicineNote):
         # In the person's own words; nothing is reckoned with it.
         return not_as_planned_text(what.kind), what.text
     value = _("damaged") if what.is_damaged else glucose_text(what.glucose)
-    return f"{slot_phrase(what.slot)}: {value}", _note_of(what)
+    return f"{slot_phrase(what.slot)}: {value}", _note_of(what, day_starts_at)
 
 
-def _note_of(reading: Reading) -> str:
-    parts = [earlier_text(earlier) for earlier in reading.earlier]
+def _note_of(reading: Reading, day_starts_at: time) -> str:
+    parts = [earlier_text(earlier, day_starts_at) for earlier in reading.earlier]
     if reading.crossed_out is not None:
         reason = reading.crossed_out.reason
         parts.append(

@@ -63,7 +63,7 @@ def write_lancets(flow: Flow, contents: Contents) -> None:
         flow.paragraph(
             _("Changes noted in this period: {n}, the latest {day} ({reason}).").format(
                 n=number_text(len(data.lancet_changes)),
-                day=short_day_text(latest.at.wall.date(), with_year=True),
+                day=short_day_text(latest.at.day(data.settings.day_starts_at), with_year=True),
                 reason=lancet_reason_text(latest.reason),
             )
         )

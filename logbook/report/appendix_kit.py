@@ -198,7 +198,7 @@ def _test_text(contents: Contents, test: ControlTest) -> Rich:
     vial = vial_tested(test, data.kit)
     known = range_of(vial, test.level, test.glucose.unit)
     result = result_of(test, data.kit)
-    day = kept_together(short_day_text(test.at.wall.date(), with_year=True))
+    day = kept_together(short_day_text(test.at.day(data.settings.day_starts_at), with_year=True))
     parts = [_meter_name(contents, test.meter_id), control_test_text(test, known).rstrip(".")]
     if vial is not None and vial.lot:
         parts.append(_("lot {lot}").format(lot=vial.lot))
@@ -232,7 +232,7 @@ def _write_meters(flow: Flow, contents: Contents, kit: KitSummary) -> None:
         result = compared(pair)
         flow.paragraph(
             _("{day}, {meter} beside the laboratory: {glucose} and {laboratory}. {said}").format(
-                day=short_day_text(pair.at.wall.date(), with_year=True),
+                day=short_day_text(pair.at.day(data.settings.day_starts_at), with_year=True),
                 meter=_meter_name(contents, pair.meter_id) or _("meter"),
                 glucose=glucose_text(pair.glucose),
                 laboratory=glucose_text(pair.laboratory),
@@ -242,11 +242,12 @@ def _write_meters(flow: Flow, contents: Contents, kit: KitSummary) -> None:
 
 
 def _event_texts(contents: Contents, kit: KitSummary) -> Iterator[str]:
+    starts_at = contents.data.settings.day_starts_at
     for event in kit.meter_events:
         what = meter_what_text(event.what)
         if event.what is MeterWhat.CLOCK_CHECKED and event.clock_ahead_minutes is not None:
             what = clock_ahead_text(event.clock_ahead_minutes).rstrip(".")
-        day = kept_together(short_day_text(event.at.wall.date(), with_year=True))
+        day = kept_together(short_day_text(event.at.day(starts_at), with_year=True))
         yield joined_parts((day, _meter_name(contents, event.meter_id), what, event.note))
 
 

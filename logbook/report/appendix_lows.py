@@ -10,7 +10,7 @@ from logbook.report.grid_words import day_in
 from logbook.report.tables import LINES_OF_A_TABLE, is_one_table, write_table
 from logbook.wording import _
 from logbook.wording.calls import listed_call_text
-from logbook.wording.dates import clock_text
+from logbook.wording.dates import clock_on_day_text
 from logbook.wording.lows import (
     followed_sentences,
     lowest_text,
@@ -67,9 +67,8 @@ def _write_episodes(flow: Flow, contents: Contents) -> None:
 def _row(contents: Contents, episode: LowEpisode) -> tuple[str, ...]:
     """When, lowest value, time of day, minutes to the next check and until over, what was noted."""
     low = episode.low
-    # The day of the calendar: beside a time at night the person's own day would be taken for it.
-    day = day_in(contents.period, low.at.date())
-    when = _("{day}, {time}").format(day=day, time=clock_text(low.at))
+    clock = clock_on_day_text(low.at, contents.data.settings.day_starts_at)
+    when = _("{day}, {time}").format(day=day_in(contents.period, low.day), time=clock)
     again = over = ""
     if low.is_measured:
         again = minutes_until_text(low.rechecked_after_minutes)

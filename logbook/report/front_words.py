@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import time
+
 from logbook.domain.answers import Said
 from logbook.domain.call_reasons import CallReason, Urgency
 from logbook.domain.levels import LOW_BELOW, VERY_LOW_BELOW
@@ -16,7 +18,7 @@ from logbook.report.text import Rich, Span
 from logbook.wording import _, ngettext
 from logbook.wording.calls import call_name, called_about_text
 from logbook.wording.completeness import completeness_phrase
-from logbook.wording.dates import clock_text, short_day_text
+from logbook.wording.dates import clock_on_day_text, short_day_text
 from logbook.wording.findings import provider_line
 from logbook.wording.lows import no_lows_text
 from logbook.wording.numbers import (
@@ -70,7 +72,7 @@ def header_rest(contents: Contents, *, with_birth: bool = False) -> str:
         parts.append(
             ngettext("meter: {names}", "meters: {names}", len(names)).format(names=", ".join(names))
         )
-    writers = sorted({reading.initials for reading in data.noted if reading.initials})
+    writers = sorted({reading.initials for reading in data.helped})
     if writers:
         parts.append(_("helped to write: {initials}").format(initials=", ".join(writers)))
     return joined_parts(parts)
@@ -175,7 +177,9 @@ def _when_low(contents: Contents) -> str:
     # Said again only when it is more than the line has already told.
     if counts.at_night != counts.by_slot.get(Slot.NIGHT, 0):
         times.append(_("between bedtime and waking {n}").format(n=number_text(counts.at_night)))
-    latest = low_text(contents.summary.lows[-1], contents.period)
+    latest = low_text(
+        contents.summary.lows[-1], contents.period, contents.data.settings.day_starts_at
+    )
     times.append(_("latest {low}").format(low=latest))
     return joined_parts(times)
 
@@ -184,10 +188,9 @@ def _slot_name(slot: Slot | None) -> str:
     return _("felt") if slot is None else slot_phrase(slot)
 
 
-def low_text(low: Low, period: Period) -> str:
-    """One low by day, clock time and value: "Mar 28, 10:15 AM, 62 mg/dL"."""
-    # The day of the calendar: beside a time at night the person's own day would be taken for it.
-    parts = [day_in(period, low.at.date()), clock_text(low.at)]
+def low_text(low: Low, period: Period, day_starts_at: time) -> str:
+    """One low by the person's day, clock time and value: "Mar 28, 10:15 AM, 62 mg/dL"."""
+    parts = [day_in(period, low.day), clock_on_day_text(low.at, day_starts_at)]
     parts.append(glucose_text(low.value) if low.value is not None else _("felt"))
     parts = [kept_together(part) for part in parts]
     if low.help is not None:

@@ -183,7 +183,7 @@ class GridWriter:
     def _draw_foot(self) -> None:
         content, layout, size = self._content, self._layout, self._size
         rows = foot_rows(content) if layout.has_readings else []
-        notes = " ".join((*sign_notes(content.cells.signs), content.corrections))
+        notes = " ".join((*sign_notes(content.cells.signs), content.notes_below))
         notes = notes.strip() if layout.is_first else ""
         width = layout.right - layout.left
         note_lines = wrapped(self._document.faces, notes, size, width) if notes else []

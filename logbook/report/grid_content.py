@@ -68,7 +68,7 @@ class ContentRow:
 class GridSource:
     """What the domain says about the grid's days.
 
-    `summary` is of these days alone, for the foot; `corrections` tells what corrected readings
+    `summary` is of these days alone, for the foot; `notes_below` tells what corrected readings
     said before; with `joins_gaps` a long stretch of empty days is one line; `in_question` are the
     ids of readings that strips or control tests put in question.
     """
@@ -78,7 +78,7 @@ class GridSource:
     summary: Summary
     day_starts_at: time
     points: tuple[TurningPoint, ...]
-    corrections: str
+    notes_below: str
     joins_gaps: bool
     in_question: frozenset[str] = frozenset()
 
@@ -93,7 +93,7 @@ class GridContent:
         self.summary = summary
         self.unit: Unit = summary.unit
         self.grid = grid
-        self.corrections = source.corrections
+        self.notes_below = source.notes_below
         self.cells = Cells(faces, series, summary.unit, size, source.in_question)
         self.points_on: dict[date, list[TurningPoint]] = {}
         for point in source.points:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, time
 from typing import TYPE_CHECKING
 
 from logbook.domain.glucose import Unit
@@ -16,7 +16,7 @@ from logbook.domain.targets import Target
 from logbook.domain.turning_points import TurningPoint
 from logbook.report.cells import Sign
 from logbook.wording import _, mark
-from logbook.wording.dates import clock_text, short_day_text
+from logbook.wording.dates import clock_on_day_text, short_day_text
 from logbook.wording.numbers import NOTHING, figure_text, glucose_text, number_text
 from logbook.wording.targets import target_text, who_set_text
 from logbook.wording.terms import slot_phrase, spell_text, target_kind_text
@@ -52,24 +52,24 @@ def sign_notes(signs: Iterable[Sign]) -> list[str]:
     return [_(text) for sign, text in _SIGNS.items() if sign in found]
 
 
-def earlier_text(earlier: Earlier) -> str:
+def earlier_text(earlier: Earlier, day_starts_at: time) -> str:
     """What a reading said before it was corrected, and why it was."""
     text = _("earlier {value}, {day} {time}, {slot}").format(
         value=glucose_text(earlier.glucose),
-        day=short_day_text(earlier.at.wall.date()),
-        time=clock_text(earlier.at),
+        day=short_day_text(earlier.at.day(day_starts_at)),
+        time=clock_on_day_text(earlier.at, day_starts_at),
         slot=slot_phrase(earlier.slot),
     )
     return f"{text} ({earlier.reason})" if earlier.reason else text
 
 
-def corrections_text(readings: Iterable[Reading]) -> str:
+def corrections_text(readings: Iterable[Reading], day_starts_at: time) -> str:
     """What corrected readings said before, in one line of text; empty when none was corrected."""
     told = [
         _("{day} {value}: {earlier}").format(
-            day=short_day_text(reading.at.wall.date()),
+            day=short_day_text(reading.at.day(day_starts_at)),
             value=glucose_text(reading.glucose, with_unit=False),
-            earlier=", ".join(earlier_text(earlier) for earlier in reading.earlier),
+            earlier=", ".join(earlier_text(earlier, day_starts_at) for earlier in reading.earlier),
         )
         for reading in readings
         if reading.earlier and not reading.is_damaged

@@ -75,7 +75,9 @@ def sentences(contents: Contents) -> list[str]:
         found.append(
             _("I had {lows}. The latest was {low}.").format(
                 lows=lows_text(contents.low_counts.total),
-                low=low_text(summary.lows[-1], contents.period),
+                low=low_text(
+                    summary.lows[-1], contents.period, contents.data.settings.day_starts_at
+                ),
             )
         )
     else:

@@ -31,6 +31,7 @@ from logbook.wording import _
 from logbook.wording.dates import period_text, short_day_text
 from logbook.wording.manner import Manner, manner, set_manner
 from logbook.wording.numbers import unit_text
+from logbook.wording.travel import elsewhere_text
 
 __all__ = ["Paper", "Print", "ReportOptions", "visit_report", "write_visit_report"]
 
@@ -91,7 +92,7 @@ def _grid_content(document: Document, contents: Contents) -> GridContent | None:
         starts_at,
         tuple(point for point in contents.points if point.day in period),
         # The appendix has them with the notes.
-        "" if document.options.appendix else _corrections(contents, period),
+        _notes_below(document, contents, period),
         joins_gaps=days is None,
         in_question=contents.in_question,
     )
@@ -117,9 +118,18 @@ def _write_grids(
         y -= document.print.text_size
 
 
+def _notes_below(document: Document, contents: Contents, period: Period) -> str:
+    elsewhere = elsewhere_text(contents.data.elsewhere, contents.period)
+    # The appendix has the corrections with the notes.
+    corrected = "" if document.options.appendix else _corrections(contents, period)
+    return f"{elsewhere} {corrected}".strip()
+
+
 def _corrections(contents: Contents, period: Period) -> str:
     starts_at = contents.data.settings.day_starts_at
-    return corrections_text(r for r in contents.data.noted if r.at.day(starts_at) in period)
+    return corrections_text(
+        (r for r in contents.data.noted if r.at.day(starts_at) in period), starts_at
+    )
 
 
 def _about(data: VisitData) -> About:

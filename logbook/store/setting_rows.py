@@ -29,6 +29,7 @@ _SETTINGS: dict[str, Callable[[Any], object]] = {
     "earliest_refill": lambda day: None if day is None else date.fromisoformat(day),
     "weekend": tuple,
     "day_groups": lambda pairs: tuple((name, weekdays) for name, weekdays in pairs),
+    "helpers": lambda pairs: tuple((initials, name) for initials, name in pairs),
 }
 
 

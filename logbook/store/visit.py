@@ -9,7 +9,9 @@ from sqlalchemy import Engine, or_
 from logbook.domain.kit.suspects import days_in_question
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
+from logbook.domain.settings import LogSettings
 from logbook.domain.sites import SiteUse
+from logbook.domain.travel import Elsewhere, elsewhere_of
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visit_review import days_of_average, latest_average, reach_of
 from logbook.store.listing import Listing
@@ -82,6 +84,8 @@ def gather_visit(engine: Engine, listing: Listing, period: Period, made_at: Mome
         average_readings=()
         if average is None
         else tuple(read_readings(engine, Query(days_of_average(average).wall_minutes(starts_at)))),
+        elsewhere=_elsewhere(engine, period, settings),
+        helped=tuple(_helped(engine, period.wall_minutes(starts_at))),
     )
 
 
@@ -96,6 +100,17 @@ def _noted(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:
         c.note != "", c.earlier != "", c.crossed_out_at.is_not(None), c.doubt.is_not(None)
     )
     return read_readings(engine, Query(minutes, conditions=(has_something,)))
+
+
+def _elsewhere(engine: Engine, period: Period, settings: LogSettings) -> tuple[Elsewhere, ...]:
+    is_another = readings.c.zone != settings.home_zone
+    minutes = period.wall_minutes(settings.day_starts_at)
+    found = read_readings(engine, Query(minutes, conditions=(is_another,)))
+    return elsewhere_of(found, settings.home_zone, settings.day_starts_at)
+
+
+def _helped(engine: Engine, minutes: tuple[int, int]) -> list[Reading]:
+    return read_readings(engine, Query(minutes, conditions=(readings.c.initials != "",)))
 
 
 def _sites_used(engine: Engine, period: Period, listing: Listing) -> tuple[tuple[date, str], ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -11,9 +12,9 @@ from typing import Any, ParamSpec
 from PySide6.QtCore import QObject, Signal
 
 from logbook.book import Book, Changed
-from logbook.domain.errors import CannotWrite, LogbookError
+from logbook.domain.errors import BadMoment, CannotWrite, LogbookError
 from logbook.domain.health import Health
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, find_zone
 from logbook.preferences import Preferences, write_preferences
 from logbook.ui.news import News
 from logbook.ui.theme import Look
@@ -30,6 +31,7 @@ class Desk(QObject):
 
     `clock` returns the aware current time and `zone` the IANA name of the zone the person is in.
     `only_read_because` is why the log can be read and not written; None when it can be written.
+    `is_one_of_several` says that others keep logs here too: then the name is always in sight.
     """
 
     said = Signal(str)
@@ -40,6 +42,8 @@ class Desk(QObject):
     damage_told = Signal()
     preferences_changed = Signal()
     manner_changed = Signal()
+    simple_changed = Signal()
+    log_wanted = Signal(object)
 
     def __init__(
         self,
@@ -56,8 +60,10 @@ class Desk(QObject):
         super().__init__(parent)
         self.book = book
         self.only_read_because = only_read_because
+        self.is_one_of_several = False
+        self._is_helper_in = False
         self.clock = clock
-        self.zone = zone
+        self._computer_zone = zone
         self.preferences = preferences
         self.state_folder = state_folder
         self.look = Look(
@@ -75,6 +81,14 @@ class Desk(QObject):
         # The names of the pages that there are; the window tells them.
         self.page_names: frozenset[str] = frozenset()
 
+    def zone(self) -> str:
+        """The zone the person is in: the one they told, else the computer's."""
+        told = self.preferences.zone
+        if told:
+            with suppress(BadMoment):
+                return find_zone(told).key
+        return self._computer_zone()
+
     def now(self) -> Moment:
         """The present moment where the person is."""
         return Moment.at(self.clock(), self.zone())
@@ -82,6 +96,33 @@ class Desk(QObject):
     def today(self) -> date:
         """The person's own day; it begins when they said it does."""
         return self.now().day(self.book.settings.day_starts_at)
+
+    @property
+    def is_simple(self) -> bool:
+        """Whether only the simple page is shown."""
+        return self.book.settings.has_simple_page and not self._is_helper_in
+
+    def let_helper_in(self) -> None:
+        """Show all pages until the window is opened again, or the simple page is wanted back."""
+        self._is_helper_in = True
+        self.simple_changed.emit()
+
+    def let_helper_out(self) -> None:
+        """Back to the simple page, where it is turned on."""
+        self._is_helper_in = False
+        self.simple_changed.emit()
+
+    def tell_several(self) -> None:
+        """Others keep logs here too, from now on."""
+        self.is_one_of_several = True
+        self.simple_changed.emit()
+
+    @property
+    def person_in_sight(self) -> str:
+        """The name to show with everything that is saved; empty where there is one log alone."""
+        if not self.is_one_of_several:
+            return ""
+        return self.book.settings.person_name or _("Name not given")
 
     @property
     def is_after_visit(self) -> bool:

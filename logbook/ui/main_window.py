@@ -7,21 +7,26 @@ clock every few seconds so that the person's new day and waking from sleep are n
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import time, timedelta
+from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from logbook.book import Changed
+from logbook.book import Changed, Done
+from logbook.domain.answers import Answer
+from logbook.domain.happenings import Happening
+from logbook.domain.moments import Moment
+from logbook.domain.readings import Reading
 from logbook.preferences import TEXT_SIZES
 from logbook.ui.desk import Desk
 from logbook.ui.page import LaterPage, Page
+from logbook.ui.page_lists import PageLists
 from logbook.ui.pages_page import PagesPage
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.bottom_bar import BottomBar
 from logbook.ui.parts.focus_ring import FocusRing
-from logbook.ui.parts.page_list import PageList
 from logbook.ui.parts.tab_order import follow, last_inside
 from logbook.ui.theme import ROW_FROM_PERCENT
 from logbook.ui.undo_words import put_back_text, returned_text, undo_text, undone_text
@@ -54,6 +59,7 @@ class MainWindow(QWidget):
         self._stale: set[str] = set()
         self._came_from = ""
         self._said_before_closing = ""
+        self.next_log: Path | None = None
         self._is_alone = False
         self.pages: dict[str, Page] = {}
         self.stack = QStackedWidget()
@@ -62,16 +68,18 @@ class MainWindow(QWidget):
         self.bar.put_back.clicked.connect(self._put_back)
         self.bar.for_page.connect(self._show_long_message)
         entries = [(kind.name, kind.label(), kind.sign) for kind in page_types]
-        self.side_list = PageList(desk.look, entries, is_row=False)
-        # For large text: one button that opens the list as a page of its own.
-        self.row_list = PageList(desk.look, [("pages", _("Pages"), None)], is_row=True)
-        self._lists = (self.side_list, self.row_list)
-        for each in self._lists:
+        self.lists = PageLists(desk, entries)
+        self.side_list, self.row_list = self.lists.both
+        for each in self.lists.both:
             each.wanted.connect(self.show_page)
             each.smaller.clicked.connect(self._smaller)
             each.larger.clicked.connect(self._larger)
             each.help.clicked.connect(self._show_help)
             each.waiting.clicked.connect(self._show_waiting)
+        for simple in self.lists.simple:
+            simple.wanted.connect(self._show_part)
+        for person in self.lists.people:
+            person.clicked.connect(self._show_logs)
         self._build()
         self._ring = FocusRing(desk.look, self)
         desk.said.connect(self._say)
@@ -81,6 +89,8 @@ class MainWindow(QWidget):
         desk.waiting_told.connect(self._tell_waiting)
         desk.news.changed.connect(self._hear)
         desk.manner_changed.connect(self.refresh_all)
+        desk.simple_changed.connect(self._turn_simple)
+        desk.log_wanted.connect(self._leave_for)
         desk.look.changed.connect(self.restyle)
         desk.look.held_too_long.connect(self._tell_long_press)
         self._last_beat = desk.now()
@@ -96,13 +106,13 @@ class MainWindow(QWidget):
         right = QVBoxLayout()
         right.setContentsMargins(0, 0, 0, 0)
         right.setSpacing(0)
-        right.addWidget(self.row_list)
+        self.lists.add_above(right)
         right.addWidget(self.stack, 1)
         right.addWidget(self.bar)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self.side_list)
+        self.lists.add_beside(row)
         row.addLayout(right, 1)
         self.setMinimumSize(800, 600)
         self.setWindowTitle(_("Fingerstick Logbook"))
@@ -119,6 +129,9 @@ class MainWindow(QWidget):
     def show_page(self, wanted: str) -> None:
         """Turn to a page, or to a subject of it; it is made when it is wanted first."""
         name, _slash, part = wanted.partition("/")
+        if self.desk.is_simple and name != self._page_types[0].name:
+            self._say(_("This is on another page. Your helper can open it."))
+            return
         if name not in self.pages:
             kind = self._type_of(name)
             if kind is None:
@@ -130,8 +143,7 @@ class MainWindow(QWidget):
             self._say("")
         self.stack.setCurrentWidget(page)
         self.bar.show_actions(page.bar_actions)
-        for each in self._lists:
-            each.show_chosen(name)
+        self.lists.show_chosen(name)
         if name in self._stale:
             self._stale.discard(name)
             page.refresh(None)
@@ -155,12 +167,23 @@ class MainWindow(QWidget):
         if isinstance(page, PagesPage):
             page.offer([(kind.name, kind.label(), kind.sign) for kind in self._page_types])
 
+    def _show_part(self, part: str) -> None:
+        self.show_page(f"{self._page_types[0].name}/{part}")
+
+    def _show_logs(self) -> None:
+        self.show_page("my_plan/logs")
+
+    def _turn_simple(self) -> None:
+        if self.desk.is_simple:
+            self.show_page(self._page_types[0].name)
+        self.restyle()
+        self.refresh_all()
+
     def _show_waiting(self) -> None:
         self.show_page(f"{self._page_types[0].name}/waiting")
 
     def _tell_waiting(self, text: str) -> None:
-        for each in self._lists:
-            each.show_waiting(text)
+        self.lists.show_waiting(text)
 
     def _show_help(self) -> None:
         if self.page.name == self._help_type.name:
@@ -177,6 +200,7 @@ class MainWindow(QWidget):
         self._stale.discard(self.page.name)
         self.page.refresh(changed)
         self.offer_undo()
+        self.lists.arrange(is_alone=self._is_alone)
 
     def refresh_all(self) -> None:
         """The day, the language or the unit changed: everything is read again."""
@@ -221,8 +245,13 @@ class MainWindow(QWidget):
 
     def offer_undo(self) -> None:
         """Name on the buttons what can be taken back and put back."""
-        book, now = self.desk.book, self.desk.now()
-        self.bar.offer(undo_text(book.undoable, now), put_back_text(book.restorable, now))
+        book, (now, starts_at) = self.desk.book, self._clock()
+        undoable, restorable = book.undoable, book.restorable
+        if self.desk.is_simple:
+            undoable, restorable = map(_of_simple_page, (undoable, restorable))
+        self.bar.offer(
+            undo_text(undoable, now, starts_at), put_back_text(restorable, now, starts_at)
+        )
 
     def _say(self, text: str) -> None:
         self.bar.say(text)
@@ -231,15 +260,18 @@ class MainWindow(QWidget):
         for page in self.pages.values():
             page.show_long_message(text if page is self.page else "")
 
+    def _clock(self) -> tuple[Moment, time]:
+        return self.desk.now(), self.desk.book.settings.day_starts_at
+
     def _undo(self) -> None:
         done = self.desk.book.undoable
         if done is not None and self.desk.write(self.desk.book.undo) is not None:
-            self._say(undone_text(done, self.desk.now()))
+            self._say(undone_text(done, *self._clock()))
 
     def _put_back(self) -> None:
         done = self.desk.book.restorable
         if done is not None and self.desk.write(self.desk.book.put_back) is not None:
-            self._say(returned_text(done, self.desk.now()))
+            self._say(returned_text(done, *self._clock()))
 
     def _tell_long_press(self) -> None:
         self._say(_("Press and let go. A long press does nothing."))
@@ -268,8 +300,7 @@ class MainWindow(QWidget):
         """Take colours and text size of the present theme."""
         self.setStyleSheet(self.desk.look.sheet_rules())
         is_row = self.desk.look.theme.percent >= ROW_FROM_PERCENT
-        self.side_list.setVisible(not is_row and not self._is_alone)
-        self.row_list.setVisible(is_row and not self._is_alone)
+        self.lists.arrange(is_alone=self._is_alone)
         if not is_row and self.stack.count() and self.page.name == PagesPage.name:
             self.show_page(self._page_types[0].name)
 
@@ -281,7 +312,7 @@ class MainWindow(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         self.desk.look.is_by_keys = True
-        if event.key() == Qt.Key.Key_F1:
+        if event.key() == Qt.Key.Key_F1 and not self.desk.is_simple:
             self._show_help()
         elif event.isAutoRepeat() or not self.page.typed(event):
             event.ignore()
@@ -314,6 +345,16 @@ class MainWindow(QWidget):
         self._say(_("{words} Close the window again to leave.").format(words=words))
         return True
 
+    def _leave_for(self, log: Path) -> None:
+        """Close for another log; an open low is told first, since its check is in this one."""
+        words = " ".join(filter(None, (p.words_before_leaving() for p in self.pages.values())))
+        if words and words != self._said_before_closing:
+            self._said_before_closing = words
+            self._say(_("{words} Press it again to leave.").format(words=words))
+            return
+        self.next_log = log
+        self.close()
+
     def closeEvent(self, event: QCloseEvent) -> None:
         # Only the person is asked; a computer that shuts down is not held up twice.
         if event.spontaneous() and self.stays_to_say():
@@ -324,3 +365,9 @@ class MainWindow(QWidget):
         self.desk.work.finish()
         self._pulse.stop()
         event.accept()
+
+
+def _of_simple_page(done: Done | None) -> Done | None:
+    """What can be taken back on the simple page: only what is written there."""
+    written = isinstance(done.record, Reading | Happening | Answer) if done is not None else False
+    return done if written else None

@@ -129,6 +129,10 @@ class Page(QWidget):
         """What must be known before the window closes; empty for nothing."""
         return ""
 
+    def words_before_leaving(self) -> str:
+        """What must be known before another log is opened instead; empty for nothing."""
+        return ""
+
     def typed(self, event: QKeyEvent) -> bool:
         """A key that no field wanted; True when the page took it."""
         return False

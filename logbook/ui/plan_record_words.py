@@ -58,6 +58,9 @@ _SETTINGS = {
     "low_plan": mark("my own plan"),
     "high_plan": mark("my own plan"),
     "sick_day_plan": mark("my own plan"),
+    "helpers": mark("who writes here"),
+    "has_simple_page": mark("the simple page"),
+    "tells_how_kept": mark("how the log is kept"),
 }
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import time, timedelta
 
 from logbook.domain.copies import (
     CopyPlace,
@@ -53,7 +53,7 @@ def held_text(readings: int, newest: Moment | None, now: Moment) -> str:
     if newest is None:
         return count
     return _("{readings}, the newest {moment}").format(
-        readings=count, moment=moment_text(newest, now)
+        readings=count, moment=moment_text(newest, now, time.min)
     )
 
 
@@ -87,7 +87,7 @@ def is_kept_text() -> str:
 
 def go_back_title(copy: OfferedCopy, now: Moment) -> str:
     """The question before going back."""
-    at = moment_text(Moment.at(copy.made_at, now.zone), now)
+    at = moment_text(Moment.at(copy.made_at, now.zone), now, time.min)
     if copy.place is CopyPlace.SET_ASIDE:
         return _("Go back to the log that was set aside {moment}?").format(moment=at)
     return _("Go back to the copy made {moment}?").format(moment=at)
@@ -95,7 +95,7 @@ def go_back_title(copy: OfferedCopy, now: Moment) -> str:
 
 def gone_back_text(copy: OfferedCopy, now: Moment) -> str:
     """The message after going back."""
-    at = moment_text(Moment.at(copy.made_at, now.zone), now)
+    at = moment_text(Moment.at(copy.made_at, now.zone), now, time.min)
     return _("Your log is the copy made {moment} now. What was there is kept.").format(moment=at)
 
 
@@ -165,7 +165,7 @@ def last_copy_there_text(known: SecondFolder, now: Moment) -> str:
     if known.last_copy_there is None:
         return _("There is no copy there yet.")
     at = Moment.at(known.last_copy_there, now.zone)
-    return _("The last copy there was made {moment}.").format(moment=moment_text(at, now))
+    return _("The last copy there was made {moment}.").format(moment=moment_text(at, now, time.min))
 
 
 def copies_state_text(known: SecondFolder | None, now: Moment) -> str:

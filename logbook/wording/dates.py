@@ -11,7 +11,8 @@ from functools import lru_cache
 
 from babel.dates import format_date, format_time
 
-from logbook.domain.moments import Moment, Period
+from logbook.domain.moments import DAY_STARTS_AT, Moment, Period, person_day
+from logbook.domain.night_work import sleeps_by_day
 from logbook.wording import _, ngettext
 from logbook.wording.manner import Manner, find_locale, manner, plain_spaces
 from logbook.wording.numbers import days_text
@@ -62,21 +63,36 @@ def clock_text(at: time | datetime | Moment) -> str:
     return _clock(at.hour, at.minute, manner())
 
 
-def moment_text(at: Moment, now: Moment) -> str:
+def clock_on_day_text(at: datetime | Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
+    """Clock time beside the name of the person's day: "8:05 AM", "1:20 AM after midnight".
+
+    The day that is named is the person's. Where the calendar has gone on to the next one the words
+    say so, since nobody could tell otherwise which of two nights is meant.
+    """
+    wall = at.wall if isinstance(at, Moment) else at
+    if wall.date() == person_day(wall.replace(tzinfo=None), day_starts_at):
+        return clock_text(at)
+    return _("{time} after midnight").format(time=clock_text(at))
+
+
+def moment_text(at: Moment, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """Day and clock time: "today at 8:05 AM", "yesterday at 7:30 PM", "March 3 at 8:05 AM".
 
-    The calendar's day, not the person's: half past one at night is "today" once it is past
-    midnight, whatever evening the check belongs to.
+    Days are the person's: at eight in the morning, twenty past one in the night is "last night at
+    1:20 AM". `time.min` counts by the calendar, as copies do.
     """
-    day, today = at.wall.date(), now.wall.date()
+    day, today = at.day(day_starts_at), now.day(day_starts_at)
     if day == today:
         return _("today at {time}").format(time=clock_text(at))
+    clock = clock_on_day_text(at, day_starts_at)
     if day == today - timedelta(days=1):
-        return _("yesterday at {time}").format(time=clock_text(at))
+        if at.wall.date() != day and not sleeps_by_day(day_starts_at):
+            return _("last night at {time}").format(time=clock_text(at))
+        return _("yesterday at {time}").format(time=clock)
     if day == today + timedelta(days=1):
-        return _("tomorrow at {time}").format(time=clock_text(at))
+        return _("tomorrow at {time}").format(time=clock)
     named = month_day_text(day) if day.year == today.year else day_text(day)
-    return _("{day} at {time}").format(day=named, time=clock_text(at))
+    return _("{day} at {time}").format(day=named, time=clock)
 
 
 def relative_day_text(day: date, today: date) -> str:

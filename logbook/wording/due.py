@@ -6,9 +6,9 @@ What was not done is told as a count or a name and never as a fault.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, time
 
-from logbook.domain.moments import Moment
+from logbook.domain.moments import DAY_STARTS_AT, Moment
 from logbook.domain.plan.calendar_days import Reason
 from logbook.domain.plan.done import PlanDone
 from logbook.domain.plan.due import Basis, Due, DueCheck
@@ -39,7 +39,7 @@ def reason_text(reason: Reason) -> str:
     return _(_REASON[reason])
 
 
-def due_heading(due: Due, now: Moment) -> str:
+def due_heading(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """The title of the form: what is due now, by the plan or by habit; else what comes next.
 
     Short, for it stands in large type above the number; empty where nothing is known.
@@ -60,7 +60,7 @@ def due_heading(due: Due, now: Moment) -> str:
     to_come = due.next
     if due.basis is not Basis.PLAN or to_come is None:
         return ""
-    if to_come.at.wall.date() != now.wall.date():
+    if to_come.day != now.day(day_starts_at):
         return _("Nothing more is due today.")
     return _("Next: {check}, {time}.").format(check=_short(to_come), time=clock_text(to_come.at))
 
@@ -75,7 +75,7 @@ def _alone(slot: Slot) -> str:
     return _("Before breakfast") if slot is Slot.FASTING else slot_text(slot)
 
 
-def due_sentence(due: Due, now: Moment) -> str:
+def due_sentence(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """What is due now, else what comes next, in whole words; empty if nothing can be said.
 
     A check after a low comes before everything else.
@@ -95,7 +95,7 @@ def due_sentence(due: Due, now: Moment) -> str:
             return sentence
         why = _("{reason}.").format(reason=reason_text(check.reason))
         return f"{sentence} {why}"
-    upcoming = next_check_sentence(due, now)
+    upcoming = next_check_sentence(due, now, day_starts_at)
     if due.pause is not None:
         return f"{pause_sentence(due.pause)} {upcoming}".rstrip()
     if due.basis is Basis.USUAL and not upcoming:
@@ -146,19 +146,20 @@ def eating_text(slot: Slot, at: Moment) -> str:
     return _("Check at {time}: {check}.").format(time=clock_text(at), check=slot_phrase(slot))
 
 
-def next_check_sentence(due: Due, now: Moment) -> str:
+def next_check_sentence(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """The next check to come: "Next: before dinner, about 6:00 PM."; empty if none is known."""
     check = due.next
     if check is None:
         return ""
     phrase, clock = check_phrase(check), clock_text(check.at)
-    distance = (check.at.wall.date() - now.wall.date()).days
+    today = now.day(day_starts_at)
+    distance = (check.day - today).days
     if distance == 0:
         sentence = _("Next: {check}, about {time}.")
         return sentence.format(check=phrase, time=clock)
-    day = relative_day_text(check.at.wall.date(), now.wall.date())
+    day = relative_day_text(check.day, today)
     if 1 < distance < 7:
-        day = weekday_text(check.at.wall.date())
+        day = weekday_text(check.day)
     return _("Next: {day}, {check}, about {time}.").format(day=day, check=phrase, time=clock)
 
 

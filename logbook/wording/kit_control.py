@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from logbook.domain.glucose import Unit
@@ -18,11 +19,12 @@ from logbook.domain.kit.control_due import (
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.meter_care import MeterEvent
 from logbook.domain.kit.strips import ControlRange
-from logbook.domain.moments import Moment
+from logbook.domain.moments import DAY_STARTS_AT, Moment
 from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import moment_text
 from logbook.wording.kit_terms import meter_what_text, unfair_text
 from logbook.wording.numbers import glucose_text, number_text, range_text
+from logbook.wording.travel import meter_elsewhere_text
 
 _DUE = {
     ControlReason.NEW_VIAL: mark("Control test due: a new strip pot (vial) was opened."),
@@ -68,7 +70,9 @@ def control_how() -> str:
     return _("Shake the bottle. Wipe the first drop away, and use the second.")
 
 
-def standing_text(standing: ControlStanding, now: Moment) -> str:
+def standing_text(
+    standing: ControlStanding, now: Moment, day_starts_at: time = DAY_STARTS_AT
+) -> str:
     """How strips and meter stand, in one or two sentences."""
     match standing.state:
         case ControlState.NO_TEST:
@@ -79,7 +83,7 @@ def standing_text(standing: ControlStanding, now: Moment) -> str:
             if standing.last_pass is None:
                 return no_test_on_record()
             return _("Strips and meter worked {when}.").format(
-                when=moment_text(standing.last_pass.at, now)
+                when=moment_text(standing.last_pass.at, now, day_starts_at)
             )
         case ControlState.FAILED_ONCE:
             return _("The control test failed once.")
@@ -145,6 +149,8 @@ def clock_check_text(why: ClockReason) -> str:
     """Why to look at the meter's clock."""
     if why is ClockReason.CLOCKS_CHANGED:
         return _("The clocks changed. Does the meter show the right time and date?")
+    if why is ClockReason.OTHER_PLACE:
+        return meter_elsewhere_text()
     return _("The battery was changed. Does the meter show the right time and date?")
 
 
@@ -172,18 +178,18 @@ def clock_ahead_text(minutes: int) -> str:
     ).format(n=number_text(-minutes))
 
 
-def clock_checked_text(check: MeterEvent, now: Moment) -> str:
+def clock_checked_text(check: MeterEvent, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """What the last look at the meter's clock showed, and when that was."""
-    when = moment_text(check.at, now)
+    when = moment_text(check.at, now, day_starts_at)
     return _("{state} Checked {when}.").format(
         state=clock_ahead_text(check.clock_ahead_minutes or 0), when=when
     )
 
 
-def meter_event_text(event: MeterEvent, now: Moment) -> str:
+def meter_event_text(event: MeterEvent, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """What happened to a meter, and when: "Dropped: November 3 at 9:10 AM."."""
     return _("{what}: {when}.").format(
-        what=meter_what_text(event.what), when=moment_text(event.at, now)
+        what=meter_what_text(event.what), when=moment_text(event.at, now, day_starts_at)
     )
 
 

@@ -28,16 +28,20 @@ def course_text(
     *,
     only_glucose: bool = False,
     can_ring: bool = True,
+    fasts: bool = False,
 ) -> CourseText:
     """The words of a low as it stands now.
 
     `only_glucose`: acarbose or miglitol slow down other sugar. `can_ring`: whether a sound was
-    heard on this computer. The recheck's time is told here; `facts` are whom to call.
+    heard on this computer. `fasts`: the day is one of a fasting month. The recheck's time
+    is told here; `facts` are whom to call.
     """
     if course.due_at is not None:
         at = _wall(course.due_at, now)
         facts = replace(facts, recheck_at=at, treatments=course.times_low - 1)
         steps = _open_steps(course, facts, only_glucose=only_glucose)
+        if fasts and course.stage is not Stage.RECHECK and not course.needs_emergency:
+            steps.insert(0, cautions.break_fast())
         if not can_ring and not course.is_overdue(now.instant):
             steps.append(cautions.cannot_ring())
         return CourseText(_open_title(course, facts, at), tuple(steps))

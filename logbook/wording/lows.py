@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import time
 
 from logbook.domain.low_episodes import LowEpisode, LowEpisodes
 from logbook.domain.low_facts import Looked
 from logbook.domain.lows import Level, Low, WarningSigns
 from logbook.domain.moments import Period
 from logbook.wording import _, ngettext
-from logbook.wording.dates import clock_text, duration_text, short_day_text, short_weekday_text
+from logbook.wording.dates import (
+    clock_on_day_text,
+    duration_text,
+    short_day_text,
+    short_weekday_text,
+)
 from logbook.wording.numbers import days_text, glucose_text, lows_text, number_text
 from logbook.wording.terms import feeling_text
 
@@ -57,19 +63,19 @@ def followed_sentences(lows: LowEpisodes) -> list[str]:
         told.append(
             _("The longest took {time}, on {day}.").format(
                 time=duration_text(low.back_above_69_after_minutes or 0),
-                day=short_day_text(low.at.date()),
+                day=short_day_text(low.day),
             )
         )
     return told
 
 
-def when_text(low: Low, *, with_year: bool = False) -> str:
-    """Day of the calendar and clock time of the first sign."""
-    day = low.at.date()
+def when_text(low: Low, day_starts_at: time, *, with_year: bool = False) -> str:
+    """The person's day and clock time of the first sign."""
+    day = low.day
     return _("{weekday}, {day}, {time}").format(
         weekday=short_weekday_text(day),
         day=short_day_text(day, with_year=with_year),
-        time=clock_text(low.at),
+        time=clock_on_day_text(low.at, day_starts_at),
     )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from logbook.domain.moments import Moment
+from datetime import time
+
+from logbook.domain.moments import DAY_STARTS_AT, Moment
 from logbook.domain.plan.checklist import ChecklistItem, ChecklistLine
 from logbook.domain.plan.reminders import DatedFact, Reminder, ReminderKind
 from logbook.domain.slots import Slot
@@ -62,12 +64,12 @@ def _appointment_text(fact: DatedFact) -> str:
     return _("{what}: {who}").format(what=text, who=fact.about) if fact.about else text
 
 
-def reminder_line(reminder: Reminder, now: Moment) -> str:
+def reminder_line(reminder: Reminder, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
     """A reminder with its day, a check with its time as well, for the list in the window."""
     if reminder.fact is None:
-        when = moment_text(reminder.at, now)
+        when = moment_text(reminder.at, now, day_starts_at)
     else:
-        when = relative_day_text(reminder.fact.day, now.wall.date())
+        when = relative_day_text(reminder.fact.day, now.day(day_starts_at))
     text = _("{when}: {what}").format(when=when, what=reminder_text(reminder))
     return text[:1].upper() + text[1:]
 

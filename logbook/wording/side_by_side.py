@@ -257,11 +257,11 @@ def said_value_text(value: Any, now: Moment) -> str:
         return _SAID[type(value)](value)
     match value:
         case datetime():
-            return moment_text(Moment.at(value, now.zone), now)
+            return moment_text(Moment.at(value, now.zone), now, time.min)
         case Moment():
-            return moment_text(value, now)
+            return moment_text(value, now, time.min)
         case CrossedOut():
-            when = moment_text(Moment.at(value.at, now.zone), now)
+            when = moment_text(Moment.at(value.at, now.zone), now, time.min)
             return f"{when}: {value.reason}" if value.reason else when
         case ControlRange():
             return f"{value.level} {range_text(value.lowest, value.highest, value.unit)}".strip()

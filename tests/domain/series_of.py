@@ -105,6 +105,7 @@ def _marks(of: Reading) -> int:
         Mark.DAMAGED: of.is_damaged,
         Mark.COPIED_FROM_METER: of.source is Source.COPIED_FROM_METER,
         Mark.IMPORTED: of.source is Source.IMPORTED,
+        Mark.CORRECTED: bool(of.earlier),
     }
     return sum(int(mark) for mark, is_set in marks.items() if is_set)
 

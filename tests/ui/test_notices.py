@@ -56,7 +56,7 @@ def ill_since(first: date, *others: About) -> Callable[[Book], None]:
 
 def waiting(person: Writer) -> str:
     """What the button beside the list of pages says; empty when it is not there."""
-    for pages in person.window._lists:
+    for pages in person.window.lists.both:
         if pages.isVisible() and pages.waiting.isVisible():
             return pages.waiting.text()
     return ""
@@ -68,7 +68,7 @@ def shown(person: Writer) -> list[str]:
 
 
 def open_waiting(person: Writer) -> None:
-    person.click(next(one.waiting for one in person.window._lists if one.isVisible()))
+    person.click(next(one.waiting for one in person.window.lists.both if one.isVisible()))
     assert person.page.step is person.page.notices.step
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 
 import pytest
@@ -90,7 +90,9 @@ def test_an_hour_that_came_twice_is_asked_about(qtbot: QtBot, tmp_path: Path) ->
     # Clocks in New York went back on 2 November 2025 at 2:00; 1:00 came twice.
     monday = datetime.fromisoformat("2025-11-03T15:00:00+00:00")
     with writing_window(tmp_path, now=monday) as person:
-        person.press("1", "2", "8", "Yesterday", "1:00 AM", "The second time, an hour later")
+        # One o'clock in the night from Saturday to Sunday belongs to the person's Saturday.
+        person.press("1", "2", "8", "Another day", "Saturday, November 1")
+        person.press("1:00 AM after midnight", "The second time, an hour later")
         person.press("Save 128 mg/dL")
         at = person.readings[0].at
         assert (at.wall.hour, at.offset) == (1, timedelta(hours=-5))
@@ -100,8 +102,25 @@ def test_only_hours_that_have_been_are_offered_today(qtbot: QtBot, tmp_path: Pat
     with writing_window(tmp_path) as person:  # 12:04
         person.press("1", "Earlier today")
         offered = [one.text() for one in person.page.filling.when_step._buttons]
-        assert offered[-1] == "12:00 PM"
+        # The night just over is among them, though it belongs to yesterday.
+        assert (offered[0], offered[-1]) == ("12:00 AM", "12:00 PM")
         assert len(offered) == 13
+
+
+def test_a_check_of_the_night_is_found_under_yesterday_too(qtbot: QtBot, tmp_path: Path) -> None:
+    with writing_window(tmp_path) as person:  # Tuesday 12:04
+        person.press("1", "2", "8", "Yesterday", "2:00 AM after midnight", "Save 128 mg/dL")
+        at = person.readings[0].at
+        assert at.wall == datetime(2026, 3, 31, 2, 0)
+        assert "last night at 2:00 AM" in person.words()
+
+
+def test_after_midnight_earlier_today_is_the_evening(qtbot: QtBot, tmp_path: Path) -> None:
+    half_past_one = datetime(2026, 4, 1, 5, 30, tzinfo=UTC)
+    with writing_window(tmp_path, now=half_past_one) as person:
+        person.press("1", "2", "8", "Earlier today", "10:00 PM", "Save 128 mg/dL")
+        assert person.readings[0].at.wall == datetime(2026, 3, 31, 22, 0)
+        assert "today at 10:00 PM" in person.words()
 
 
 def test_a_time_that_has_not_come_is_refused_in_words(qtbot: QtBot, tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from logbook.domain.moments import Moment, Period
 from logbook.wording.dates import (
+    clock_on_day_text,
     clock_text,
     day_text,
     duration_text,
@@ -145,11 +146,33 @@ class TestDistance:
     def test_of_moments(self, moment: str, text: str) -> None:
         assert moment_text(at(moment), at("2026-03-31 12:00")) == text
 
-    def test_at_night_today_is_what_the_calendar_says(self) -> None:
-        # It belongs to the evening before, but nobody calls half past one last night "yesterday".
+    def test_a_night_belongs_to_the_evening_before_it(self) -> None:
         night = at("2026-03-31 01:30")
         assert night.day() == date(2026, 3, 30)
-        assert moment_text(night, at("2026-03-31 09:00")) == "today at 1:30 AM"
+        assert moment_text(night, at("2026-03-31 09:00")) == "last night at 1:30 AM"
+        assert moment_text(night, at("2026-03-31 02:00")) == "today at 1:30 AM"
+        assert moment_text(night, at("2026-04-03 09:00")) == "March 30 at 1:30 AM after midnight"
+        # Whose day starts at 1 has begun the next one; copies go by the calendar.
+        assert moment_text(night, at("2026-03-31 09:00"), time(1)) == "today at 1:30 AM"
+        assert moment_text(night, at("2026-03-31 09:00"), time.min) == "today at 1:30 AM"
+
+    def test_whose_day_starts_in_the_afternoon_slept_in_the_morning(self) -> None:
+        morning, evening = at("2026-03-31 09:00"), at("2026-03-31 20:00")
+        words = moment_text(morning, evening, time(14))
+        assert words == "yesterday at 9:00 AM after midnight"
+
+    @given(
+        minute=st.integers(0, 10 * 24 * 60 - 1),
+        starts=st.times().map(lambda one: one.replace(second=0, microsecond=0)),
+    )
+    def test_the_suffix_says_that_the_calendar_went_on(self, minute: int, starts: time) -> None:
+        moment = at("2026-03-25 00:00")
+        wall = moment.wall + timedelta(minutes=minute)
+        text = clock_on_day_text(wall, starts)
+        # Told from the calendar alone: before the start of the day it is still the day before.
+        goes_on = wall.time() < starts
+        assert text.endswith(" after midnight") is goes_on
+        assert text.startswith(clock_text(wall))
 
     @pytest.mark.parametrize(
         ("span", "text"),

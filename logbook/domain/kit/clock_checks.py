@@ -1,4 +1,4 @@
-"""When to look at a meter's clock: after the clocks changed, and after its battery was changed."""
+"""When to look at a meter's clock: after the clocks changed, a journey, or a new battery."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ class ClockReason(StrEnum):
 
     CLOCKS_CHANGED = "clocks_changed"
     BATTERY_CHANGED = "battery_changed"
+    OTHER_PLACE = "other_place"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +34,13 @@ class ClockCheckDue:
     arose: datetime
 
 
-def clock_check_due(meter: Meter, kit: KitData, now: Moment) -> ClockCheckDue | None:
+def clock_check_due(
+    meter: Meter, kit: KitData, now: Moment, *, elsewhere_since: datetime | None = None
+) -> ClockCheckDue | None:
     """The newest reason to look at a meter's clock since it was last checked; None for none.
 
-    Clocks are those of the zone of `now`. A meter of someone else is never asked about.
+    Clocks are those of the zone of `now`; `elsewhere_since` is since when that is the clock of
+    another place than before. A meter of someone else is never asked about.
     """
     if not meter.is_own or not meter.is_in_use(now.wall.date()):
         return None
@@ -44,6 +48,8 @@ def clock_check_due(meter: Meter, kit: KitData, now: Moment) -> ClockCheckDue | 
     changed = last_clock_change(now, ASKED_FOR)
     if changed is not None and Moment.at(changed, now.zone).wall.date() >= meter.in_use_from:
         found.append(ClockCheckDue(meter.id, ClockReason.CLOCKS_CHANGED, changed))
+    if elsewhere_since is not None and now.instant - elsewhere_since <= ASKED_FOR:
+        found.append(ClockCheckDue(meter.id, ClockReason.OTHER_PLACE, elsewhere_since))
     events = [
         event
         for event in kit.meter_events

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from enum import StrEnum
 from fractions import Fraction
 from uuid import UUID
@@ -115,11 +115,17 @@ def kit_line(
     *,
     punctured_at: Iterable[Moment] = (),
     plan_strips_a_day: Fraction | float | None = None,
+    elsewhere_since: datetime | None = None,
 ) -> KitLine | None:
     """The line that matters most now and was not put off; None when nothing needs doing."""
     put_off = _put_off(answers, settings, now)
     lines = kit_lines(
-        kit, settings, now, punctured_at=punctured_at, plan_strips_a_day=plan_strips_a_day
+        kit,
+        settings,
+        now,
+        punctured_at=punctured_at,
+        plan_strips_a_day=plan_strips_a_day,
+        elsewhere_since=elsewhere_since,
     )
     return next((line for line in lines if line.about not in put_off), None)
 
@@ -131,11 +137,12 @@ def kit_lines(
     *,
     punctured_at: Iterable[Moment] = (),
     plan_strips_a_day: Fraction | float | None = None,
+    elsewhere_since: datetime | None = None,
 ) -> tuple[KitLine, ...]:
     """All that needs doing, the most important first, put off or not.
 
     `punctured_at` are all punctures since the last change of the lancet and since the container
-    was started, or more.
+    was started, or more. `elsewhere_since` is since when the clock is that of another place.
     """
     today = now.day(settings.day_starts_at)
     meters: tuple[UUID | None, ...] = tuple(meter.id for meter in own_meters(kit.meters, today))
@@ -145,7 +152,7 @@ def kit_lines(
         found += _of_strips(meter_id, kit, today)
     found += _of_bottles(kit, today)
     found += _of_sharp_things(kit, settings, today, tuple(punctured_at))
-    found += _of_clocks(kit, settings, now)
+    found += _of_clocks(kit, settings, now, elsewhere_since)
     found += _of_low_supplies(kit, today)
     found += _of_stock(kit, settings, now, plan_strips_a_day)
     return tuple(sorted(found, key=lambda line: _ORDER[line.kind]))
@@ -249,9 +256,11 @@ def _of_sharp_things(
             )
 
 
-def _of_clocks(kit: KitData, settings: LogSettings, now: Moment) -> Iterator[KitLine]:
+def _of_clocks(
+    kit: KitData, settings: LogSettings, now: Moment, elsewhere_since: datetime | None
+) -> Iterator[KitLine]:
     for meter in own_meters(kit.meters, now.day(settings.day_starts_at)):
-        due = clock_check_due(meter, kit, now)
+        due = clock_check_due(meter, kit, now, elsewhere_since=elsewhere_since)
         if due is not None:
             yield KitLine(
                 KitLineKind.CLOCK_CHECK, meter.id, KitAction.CHECK_CLOCK, meter.id, clock=due.why

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 
-from logbook.domain.moments import Period
+from logbook.domain.moments import Period, wall_on
+from logbook.domain.night_work import own_clock
 from logbook.domain.plan.plans import CheckPlan, MealStart, Pause, PlannedCheck, PutAside
 from logbook.domain.slots import Slot
 from logbook.domain.spells import Spell, SpellKind
@@ -124,11 +125,6 @@ def falls_on(check: PlannedCheck, holds_from: date, day: date) -> bool:
     return (day - holds_from).days % every == check.day_offset % every
 
 
-def wall_on(day: date, at: time, day_starts_at: time) -> datetime:
-    """Wall time of a clock time on the person's day."""
-    return datetime.combine(day if at >= day_starts_at else day + timedelta(days=1), at)
-
-
 def profile_period(plans: Iterable[CheckPlan], appointment: Appointment) -> Period | None:
     """The days of seven checks before an appointment, by the plan of the day before it."""
     last = appointment.day - timedelta(days=1)
@@ -175,7 +171,7 @@ def checks_on(day: date, facts: PlanFacts, day_starts_at: time) -> tuple[DayChec
         if _is_profile_day(plan, facts.appointments, day):
             for slot in PROFILE_SLOTS:
                 if slot not in planned:
-                    wall = wall_on(day, _clock_of(slot, plan), day_starts_at)
+                    wall = wall_on(day, _clock_of(slot, plan, day_starts_at), day_starts_at)
                     after = AFTER_MEAL_MINUTES_USUAL if slot.is_after_meal else None
                     found[(slot, wall)] = DayCheck(day, slot, wall, Reason.PROFILE, after)
     checks = list(found.values())
@@ -188,7 +184,7 @@ def _is_profile_day(plan: CheckPlan, appointments: Iterable[Appointment], day: d
     return any(1 <= (one.day - day).days <= plan.profile_days for one in appointments)
 
 
-def _clock_of(slot: Slot, plan: CheckPlan) -> time:
+def _clock_of(slot: Slot, plan: CheckPlan, day_starts_at: time) -> time:
     """The clock time of a slot in the plan, on whichever days; else from the meal; else usual."""
     clocks = {check.slot: check.at for check in reversed(plan.checks)}
     if slot in clocks:
@@ -197,7 +193,7 @@ def _clock_of(slot: Slot, plan: CheckPlan) -> time:
     if before in clocks:
         after = timedelta(minutes=AFTER_MEAL_MINUTES_USUAL)
         return (datetime.combine(plan.holds_from, clocks[before]) + after).time()
-    return USUAL_CLOCK[slot]
+    return own_clock(USUAL_CLOCK[slot], day_starts_at)
 
 
 def _when_ill(

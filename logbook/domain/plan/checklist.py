@@ -17,7 +17,8 @@ from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.meters import own_meters
 from logbook.domain.kit.refill import RefillLine, refill_list
 from logbook.domain.kit.supplies import SupplyKind
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, wall_on
+from logbook.domain.night_work import own_clock
 from logbook.domain.plan.calendar_days import (
     PROFILE_SLOTS,
     USUAL_CLOCK,
@@ -25,7 +26,6 @@ from logbook.domain.plan.calendar_days import (
     PlanFacts,
     Reason,
     profile_period,
-    wall_on,
 )
 from logbook.domain.plan.matching import done_checks
 from logbook.domain.series import Series
@@ -146,7 +146,9 @@ def profile_done(
         return None
     starts = settings.day_starts_at
     checks = [
-        DayCheck(day, slot, wall_on(day, USUAL_CLOCK[slot], starts), Reason.PROFILE)
+        DayCheck(
+            day, slot, wall_on(day, own_clock(USUAL_CLOCK[slot], starts), starts), Reason.PROFILE
+        )
         for day in period
         if not any(pause.covers(day) for pause in facts.pauses)
         for slot in PROFILE_SLOTS

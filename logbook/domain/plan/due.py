@@ -12,7 +12,7 @@ from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 
 from logbook.domain.low_trail import FORGOTTEN_AFTER
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, wall_on
 from logbook.domain.plan.after_meals import Asked, asked_around, readings_around
 from logbook.domain.plan.calendar_days import (
     AFTER_MEAL_MINUTES_USUAL,
@@ -22,7 +22,6 @@ from logbook.domain.plan.calendar_days import (
     checks_on,
     pause_on,
     plan_on,
-    wall_on,
 )
 from logbook.domain.plan.matching import done_checks
 from logbook.domain.plan.plans import Pause

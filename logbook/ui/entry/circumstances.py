@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import time
 from enum import Enum
 
 from PySide6.QtCore import Signal
@@ -56,7 +57,8 @@ class Circumstances(QWidget):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
-        look = desk.look
+        self._desk, look = desk, desk.look
+        self._is_simple, self.when_is_open = False, False
         self.when_heading = Words(look, role="heading")
         self.when = Choice(
             look,
@@ -118,6 +120,17 @@ class Circumstances(QWidget):
         column.addWidget(self.other)
         column.addStretch(1)
 
+    def set_simple(self, is_simple: bool) -> None:
+        """Ask for nothing but the time, and for that only where it isn't known."""
+        self._is_simple = is_simple
+        for part in (self.slots, self.more):
+            part.setVisible(not is_simple)
+
+    @property
+    def is_needed(self) -> bool:
+        """Whether there is anything to see."""
+        return not self._is_simple or self.when_is_open
+
     def wanted_width(self) -> int:
         """The width at which every tile has its words on one line."""
         buttons = [*self.when.buttons.values(), *self.slots.buttons.values(), self.more]
@@ -134,17 +147,19 @@ class Circumstances(QWidget):
         if when is None:
             self.when_heading.setText(_("When was it?"))
         elif draft.at is not None:
-            self.when_heading.setText(
-                _("When? {moment}").format(moment=_capital(moment_text(draft.at, now)))
-            )
+            starts_at = self._desk.book.settings.day_starts_at
+            moment = _capital(moment_text(draft.at, now, starts_at))
+            self.when_heading.setText(_("When? {moment}").format(moment=moment))
         else:
             self.when_heading.setText(_("When?"))
+        self.when_is_open = when is None
+        self.setVisible(self.is_needed)
         slot = draft.slot
         self.slots.choose(Slot.OTHER if slot in _OTHER_SLOTS else slot)
         has_meal = slot is not None and slot.is_after_meal and slot is not Slot.AFTER_SNACK
-        self.minutes.setVisible(has_meal)
+        self.minutes.setVisible(has_meal and not self._is_simple)
         self.minutes.choose(draft.minutes_after)
-        self.other.setVisible(slot in _OTHER_SLOTS)
+        self.other.setVisible(slot in _OTHER_SLOTS and not self._is_simple)
         self.other.choose(slot)
         has_more = bool(
             draft.feelings
@@ -167,9 +182,9 @@ def tile_text(slot: Slot) -> str:
             return slot_text(slot)
 
 
-def when_of(at: Moment, now: Moment) -> When:
-    """Which answer to When a moment is."""
-    days = (now.wall.date() - at.wall.date()).days
+def when_of(at: Moment, now: Moment, day_starts_at: time) -> When:
+    """Which answer to When a moment is; days are the person's."""
+    days = (now.day(day_starts_at) - at.day(day_starts_at)).days
     return {0: When.EARLIER_TODAY, 1: When.YESTERDAY}.get(days, When.ANOTHER_DAY)
 
 

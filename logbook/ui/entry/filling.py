@@ -85,12 +85,14 @@ class Filling(QObject):
         if not self.draft.is_slot_touched:
             self.draft.slot = self.news.due.likely_slot
         self.form.keypad.set_unit(settings.unit)
+        self.form.set_simple(self._desk.is_simple)
         self.form.fingers.show_news(self.news.fingers, self.draft.site, settings)
         self.plan_ways.show(self.news.due, now, self.purpose)
         is_recheck = self.purpose is Purpose.RECHECK
         self.form.fingers.happened.setText(
             _("Back to the low") if is_recheck else _("Something happened")
         )
+        self.form.fingers.happened.setVisible(is_recheck or not self._desk.is_simple)
         self.form.title.setText(self._sentence(now))
         self._show_number()
         self.show_circumstances(now)
@@ -101,7 +103,7 @@ class Filling(QObject):
         if self.draft.is_old(now.instant):
             self.draft.is_when_told = False
         if self.draft.at is not None:
-            when: When | None = when_of(self.draft.at, now)
+            when: When | None = when_of(self.draft.at, now, self._desk.book.settings.day_starts_at)
         else:
             when = When.NOW if self.draft.is_when_told else None
         self.form.circumstances.show_draft(self.draft, now, when)
@@ -119,7 +121,8 @@ class Filling(QObject):
             return _("After your low: what does the meter show?")
         if self.purpose is Purpose.REPEAT:
             return _("Tested again: what does the meter show?")
-        return due_heading(self.news.due, now) or _("What does the meter show?")
+        starts_at = self._desk.book.settings.day_starts_at
+        return due_heading(self.news.due, now, starts_at) or _("What does the meter show?")
 
     def _show_number(self) -> None:
         self.form.keypad.show_number(self.draft.shown)

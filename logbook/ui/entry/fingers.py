@@ -21,7 +21,7 @@ from logbook.ui.parts.even_grid import EvenGrid
 from logbook.ui.parts.hand_drawing import Pad, PadLook
 from logbook.ui.parts.hands import Finger, HandsChooser, HandsPicture
 from logbook.ui.parts.texts import Words
-from logbook.ui.theme import GAP
+from logbook.ui.theme import GAP, ROW_FROM_PERCENT
 from logbook.wording import _
 from logbook.wording.sites import finger_text, rest_text, side_text, site_text
 
@@ -84,6 +84,7 @@ class FingerColumn(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
+        self._is_simple = False
         look = desk.look
         self.hands = HandsPicture(look)
         self.words = Words(look, role="body")
@@ -107,6 +108,12 @@ class FingerColumn(QWidget):
         column.addWidget(self.wash)
         column.addWidget(self.happened)
 
+    def set_simple(self, is_simple: bool) -> None:
+        """Show the finger alone: nothing else to press or to read."""
+        self._is_simple = is_simple
+        if is_simple:
+            self.used.let_wrap()
+
     def show_news(self, news: FingerNews, chosen: Site | None, settings: LogSettings) -> None:
         """Show the advice, or the finger that the person chose instead."""
         advised = news.advice.site
@@ -114,8 +121,11 @@ class FingerColumn(QWidget):
         self.wash.setText(
             _("Wash warm, with soap. Dry well. Hang the hand down. Do not squeeze hard.")
         )
-        self.hands.setVisible(has_fingers)
-        self.another.setVisible(has_fingers)
+        # In large text the words say it, and the keys need the height.
+        is_large = self._desk.look.theme.percent >= ROW_FROM_PERCENT
+        self.hands.setVisible(has_fingers and not (self._is_simple and is_large))
+        self.another.setVisible(has_fingers and not self._is_simple)
+        self.wash.setVisible(not self._is_simple)
         pads = dict(news.pads)
         shown = chosen or advised
         if chosen is not None:

@@ -41,6 +41,7 @@ class EntryForm(QWidget):
         self.keypad = Keypad(desk.look)
         self.circumstances = Circumstances(desk)
         self._columns = 0
+        self._is_simple = False
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 4)
         self._grid.setHorizontalSpacing(_GUTTER)
@@ -55,6 +56,13 @@ class EntryForm(QWidget):
         line = QFontMetrics(self.title.font()).height()
         more = max(0, self.way.sizeHint().height() - line) if text else 0
         self.fingers.hands.give_up(more)
+
+    def set_simple(self, is_simple: bool) -> None:
+        """Show the finger and the number alone, and the time only where it has to be told."""
+        if is_simple != self._is_simple:
+            self._is_simple, self._columns = is_simple, 0
+        self.fingers.set_simple(is_simple)
+        self.circumstances.set_simple(is_simple)
 
     def lie_in(self, width: int) -> None:
         """Use as many columns as fit side by side in a width."""
@@ -80,10 +88,16 @@ class EntryForm(QWidget):
         fingers, number = _height(self.fingers, half), _height(self.keypad, half)
         first = max(fingers, number) if columns == 2 else fingers + gap + number
         title = _height(self._head, width)
-        return foot + title + gap + first + gap + _height(self.circumstances, width)
+        if self._is_simple and columns == 2:
+            first, title = max(_height(self._head, half) + gap + fingers, number), -gap
+        if self.circumstances.is_needed:
+            first += gap + _height(self.circumstances, width)
+        return foot + title + gap + first
 
     def _columns_at(self, room: int) -> int:
         fingers, keypad = (part.minimumSizeHint().width() for part in (self.fingers, self.keypad))
+        if self._is_simple:
+            return 2 if fingers + keypad + _GUTTER <= room else 1
         # Tiles on two lines each would make the column too long.
         tiles = self.circumstances.wanted_width()
         if fingers + keypad + tiles + 2 * _GUTTER <= room:
@@ -115,11 +129,22 @@ class EntryForm(QWidget):
                 self.circumstances: (3, 0, 1, 1),
             },
         }[columns]
+        if self._is_simple:
+            # The time is asked for above all else; large text leaves no height to a title above
+            # the keys.
+            beside = columns == 2
+            places = {
+                self.circumstances: (0, 0, 1, columns),
+                self._head: (1, 0, 1, 1),
+                self.fingers: (2, 0, 1, 1),
+                self.keypad: (1, 1, 2, 1) if beside else (3, 0, 1, 1),
+            }
         for part in places:
             grid.removeWidget(part)
         for part, (row, column, rows, across) in places.items():
             grid.addWidget(part, row, column, rows, across, top)
         grid.setRowStretch(1, 1 if columns == 3 else 0)
+        grid.setRowStretch(2, 1 if self._is_simple and columns == 2 else 0)
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1 if columns == 2 else 0)
 

@@ -18,6 +18,8 @@ from logbook.wording import _, cautions
 from logbook.wording.dates import clock_text, moment_text
 from logbook.wording.terms import strip_failure_text, what_text
 
+_MY_PLAN = "my_plan"
+
 
 class HappenedStep(Step):
     """Tells `happened` (what, strip failure or None) and `when_chosen`; the page writes it down."""
@@ -44,6 +46,9 @@ class HappenedStep(Step):
         self.eating = BigButton(desk.look, _("I start eating now"), ButtonKind.TALL)
         self.eating.clicked.connect(self.meal_begun)
         grid.addWidget(self.eating)
+        self.medicine = BigButton(desk.look, _("Medicine late, missed or other"), ButtonKind.TALL)
+        self.medicine.clicked.connect(self._to_medicine)
+        grid.addWidget(self.medicine)
         self._ways = QWidget()
         ways = EvenGrid(3)
         self._ways.setLayout(ways)
@@ -78,11 +83,17 @@ class HappenedStep(Step):
         self.when.choose(when)
         text = _("When?")
         if at is not None:
-            text = _("When? {moment}").format(moment=moment_text(at, now))
+            starts_at = self.desk.book.settings.day_starts_at
+            text = _("When? {moment}").format(moment=moment_text(at, now, starts_at))
         self.when.label.setText(text)
+        self.medicine.setVisible(_MY_PLAN in self.desk.page_names)
         self.when.show()
         self._whats.show()
         self._ways.hide()
+
+    def _to_medicine(self) -> None:
+        self.left.emit()
+        self.desk.go_to(f"{_MY_PLAN}/medicine_note")
 
     def _take(self) -> None:
         what = What(str(self.sender().property("what")))

@@ -69,7 +69,8 @@ class HappeningEntry(QObject):
 
     def ask(self, at: Moment | None = None) -> None:
         """Ask what happened, now or at a moment that was told."""
-        self._when = (at, When.NOW if at is None else when_of(at, self._desk.now()))
+        now, starts_at = self._desk.now(), self._desk.book.settings.day_starts_at
+        self._when = (at, When.NOW if at is None else when_of(at, now, starts_at))
         self.step.ask(*self._when)
         self.step_wanted.emit(self.step)
 

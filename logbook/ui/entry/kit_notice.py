@@ -7,8 +7,10 @@ from logbook.domain.kit.kit_line import KitAction, kit_line
 from logbook.domain.moments import Moment, Period
 from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.punctures import puncture_moments
+from logbook.domain.travel import meter_clock_since
 from logbook.ui.desk import Desk
 from logbook.ui.entry.notices import Answered, Notice
+from logbook.ui.entry.travel_notice import last_zone_change
 from logbook.wording import _
 from logbook.wording.kit_line import kit_line_text
 from logbook.wording.kit_terms import kit_action_text
@@ -42,6 +44,7 @@ def kit_notice(desk: Desk, now: Moment) -> Notice | None:
         book.answers(),
         punctured_at=punctures_counted(desk, kit),
         plan_strips_a_day=plan_strips_a_day(book.plans(), today),
+        elsewhere_since=meter_clock_since(last_zone_change(desk, now), now),
     )
     if line is None:
         return None

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLayout, QVBoxLayout, QWidget
 
+from logbook.domain.fasting_month import is_fasting_month
 from logbook.domain.glucose import Glucose
 from logbook.domain.low_course import LowCourse
 from logbook.domain.moments import Moment
@@ -205,6 +206,7 @@ class LowStep(Step):
             CautionFacts(emergency=self._emergency(), contact=name),
             only_glucose=ticks.may_hold(About.SLOWS_SUGAR, day),
             can_ring=news.can_ring,
+            fasts=is_fasting_month(self.desk.book.spells(), day),
         )
         self.title.setText(text.title)
         for place, words in enumerate(self.steps):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from logbook.domain.fasting_month import is_fasting_month
 from logbook.domain.next_steps import StepCode, is_unwell, next_step_of
 from logbook.domain.readings import Reading
 from logbook.domain.states import State, state_of_reading
@@ -65,6 +66,7 @@ def next_step(desk: Desk, reading: Reading, *, is_second_high: bool, is_low_over
         ticks=desk.book.ticks(),
         day=day,
         is_low_over=is_low_over,
+        fasts=is_fasting_month(desk.book.spells(), day),
     )
     facts = CautionFacts(
         emergency=emergency_word(settings.country, settings.emergency_number),

@@ -48,6 +48,10 @@ class Answered(StrEnum):
     DO_IT = "do_it"
     KIT_LATER = "kit_later"
     COPIES_LATER = "copies_later"
+    TRAVELLING = "travelling"
+    LIVES_HERE = "lives_here"
+    JOURNEY_OVER = "journey_over"
+    CLOCK_IS_RIGHT = "clock_is_right"
 
 
 @dataclass(frozen=True, slots=True)

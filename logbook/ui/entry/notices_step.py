@@ -14,6 +14,7 @@ from logbook.ui.entry.copies_notice import copies_notices
 from logbook.ui.entry.kit_notice import kit_notice
 from logbook.ui.entry.notices import Answered, Notice, read_notices, settle_notice
 from logbook.ui.entry.step import Step
+from logbook.ui.entry.travel_notice import settle_travel, settles_travel, travel_notice
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.flow import Flow
 from logbook.ui.parts.sentences import Sentences
@@ -61,7 +62,12 @@ class NoticesStep(Step):
     def _take(self) -> None:
         sender = self.sender()
         notice = self.notices[int(sender.property("place"))]
-        if settle_notice(self.desk, notice, Answered(str(sender.property("answered")))):
+        answered = Answered(str(sender.property("answered")))
+        if settles_travel(answered):
+            is_settled = settle_travel(self.desk, answered)
+        else:
+            is_settled = settle_notice(self.desk, notice, answered)
+        if is_settled:
             self.settled.emit()
 
 
@@ -126,6 +132,9 @@ class Notices(QObject):
         self.all = (*read_notices(self._desk, course, now), *copies_notices(self._desk, now))
         if self._kit_day != self._desk.today():
             self.look_at_kit()
+        travel = travel_notice(self._desk, self._desk.now())
+        if travel is not None:
+            self.all = (*self.all, travel)
         if self._of_kit is not None:
             self.all = (*self.all, self._of_kit)
         if self.step.isVisible() and self.step.notices != self.all:

@@ -139,7 +139,9 @@ class Outcome(QObject):
             desk, reading, is_second_high=self._is_second_high, is_low_over=is_low_over
         )
         series = desk.book.series(recent_period(now, desk.book.settings, USUAL_DAYS))
-        following = next_check_sentence(due_now(desk, series, now), now)
+        following = next_check_sentence(
+            due_now(desk, series, now), now, desk.book.settings.day_starts_at
+        )
         self.result_step.show_reading(
             reading, words, next_check=following, now=now, strip=self._strip_text(reading)
         )
@@ -154,7 +156,7 @@ class Outcome(QObject):
         if call is not None and words.says_call:
             call = replace(call, text="")
         self.result_step.show_call(call)
-        if not is_recovered and words.is_calm and call is None:
+        if not (is_recovered or desk.is_simple) and words.is_calm and call is None:
             self.result_step.offer_set_up(self._set_up.question())
         self.step_wanted.emit(self.result_step)
 

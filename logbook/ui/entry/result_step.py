@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
@@ -156,7 +157,7 @@ class ResultStep(Step):
         self.show_call(None)
         self.strip.say(strip)
         self.next_check.say(next_check)
-        self.details.say(_details(reading, now))
+        self.details.say(_details(reading, now, self.desk.book.settings.day_starts_at))
         self.offer_set_up("")
 
     def _show_number(self) -> None:
@@ -223,11 +224,11 @@ class ResultStep(Step):
         self._offer.setVisible(bool(question))
 
 
-def _details(reading: Reading, now: Moment) -> str:
+def _details(reading: Reading, now: Moment, day_starts_at: time) -> str:
     parts = [slot_text(reading.slot)]
     if reading.minutes_after is not None:
         parts[0] = f"{parts[0]} ({minutes_after_text(reading.minutes_after)})"
-    parts.append(moment_text(reading.at, now))
+    parts.append(moment_text(reading.at, now, day_starts_at))
     if reading.site is not None and reading.site_use is SiteUse.USED:
         parts.append(site_text(reading.site))
     elif reading.site is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from PySide6.QtCore import QObject, Signal
@@ -14,6 +14,7 @@ from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.recheck import RecheckDue
 from logbook.domain.slots import Purpose
+from logbook.domain.writers import writer_now
 from logbook.ui.desk import Desk
 from logbook.ui.entry.doubts import Doubt, doubts_before_saving, quiet_doubt
 from logbook.ui.entry.filling import Filling
@@ -97,9 +98,17 @@ class Saver(QObject):
         if doubt.meant is not None:
             no = _("No, save {value}").format(value=glucose_text(doubt.meant))
             answers.append((doubt.meant.text, no))
-        question = _("Is this what the meter shows?")
+        question, why, name = (
+            _("Is this what the meter shows?"),
+            doubt.why,
+            self._desk.person_in_sight,
+        )
+        if name:
+            # Of two people, the number may be the other's.
+            whose = _("This is the log of {name}.").format(name=name)
+            why = f"{whose} {why}"
         beside = "" if doubt.shown_beside is None else glucose_text(doubt.shown_beside)
-        self.question_step.ask(question, shown, doubt.why, answers, beside=beside)
+        self.question_step.ask(question, shown, why, answers, beside=beside)
         self.step_wanted.emit(self.question_step)
         return True
 
@@ -130,7 +139,8 @@ class Saver(QObject):
         if due is not None and draft.at is None and purpose is Purpose.PLANNED:
             purpose = Purpose.RECHECK
         known = set() if due is None else self._desk.book.has_records([UUID(due.about)])
-        return reading_of(
+        writer = writer_now(self._desk.book.settings, self._desk.preferences.writer)
+        reading = reading_of(
             draft,
             glucose,
             now,
@@ -141,3 +151,4 @@ class Saver(QObject):
             recheck_of=next(iter(known), None),
             meter=meter_of(draft, self._desk.book, now),
         )
+        return replace(reading, initials=writer)

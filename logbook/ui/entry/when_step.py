@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from logbook.domain.errors import BadMoment
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, wall_on, wall_told
 from logbook.ui.clock_input import parse_clock
 from logbook.ui.desk import Desk
 from logbook.ui.entry.circumstances import When
@@ -20,7 +20,7 @@ from logbook.ui.parts.tab_order import follow
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.dates import clock_text, weekday_day_text
+from logbook.wording.dates import clock_on_day_text, clock_text, weekday_day_text
 from logbook.wording.problems import problem_text
 from logbook.wording.typed_days import Toward, read_day
 
@@ -57,7 +57,7 @@ class WhenStep(Step):
 
     def ask(self, when: When) -> None:
         """Begin for one of the answers to When."""
-        today = self.desk.now().wall.date()
+        today = self.desk.today()
         match when:
             case When.EARLIER_TODAY:
                 self._ask_hour(today)
@@ -85,19 +85,38 @@ class WhenStep(Step):
     def _ask_hour(self, day: date) -> None:
         self._day = day
         self.title.setText(_("{day}: about what time?").format(day=weekday_day_text(day)))
-        self._hint.setText(_("For example: 7.30, 7:30 pm or 0730."))
+        hint = _("For example: 7.30, 7:30 pm or 0730.")
+        if day != self.desk.today():
+            hint = f"{_('Hours after midnight come last.')} {hint}"
+        self._hint.setText(hint)
         self._clear()
-        now = self.desk.now().wall
-        hours = [hour for hour in range(24) if datetime.combine(day, time(hour)) <= now]
-        for hour in hours:
-            self._add(clock_text(time(hour)), time(hour).isoformat(), self._take_hour)
+        is_today = day == self.desk.today()
+        for at in self._hours_of(day):
+            button = self._add(clock_text(at), at.isoformat(), self._take_hour)
+            if not is_today:
+                button.setAccessibleName(clock_on_day_text(self._wall(at), self._day_starts_at))
+
+    @property
+    def _day_starts_at(self) -> time:
+        return self.desk.book.settings.day_starts_at
+
+    def _hours_of(self, day: date) -> list[time]:
+        """The hours of the person's day that were already; today with the night just over."""
+        now, starts_at = self.desk.now().wall, self._day_starts_at
+        hours = [time(hour) for hour in range(24)]
+        is_today = day == self.desk.today()
+        hours.sort(key=self._wall if is_today else lambda at: wall_on(day, at, starts_at))
+        return [at for at in hours if self._wall(at) <= now]
+
+    def _wall(self, at: time) -> datetime:
+        assert self._day is not None
+        return wall_told(self._day, at, self._day_starts_at, self.desk.now().wall)
 
     def _take_hour(self) -> None:
         self._settle_time(time.fromisoformat(str(self.sender().property("stands_for"))))
 
     def _settle_time(self, at: time) -> None:
-        assert self._day is not None
-        wall, zone = datetime.combine(self._day, at), self.desk.zone()
+        wall, zone = self._wall(at), self.desk.zone()
         first = Moment.from_wall(wall, zone)
         second = Moment.from_wall(wall, zone, second_time=True)
         now = self.desk.now().instant
@@ -139,7 +158,7 @@ class WhenStep(Step):
             self._refuse(problem_text(error))
 
     def _take_typed_day(self, text: str) -> None:
-        today = self.desk.now().wall.date()
+        today = self.desk.today()
         day = read_day(text, today, Toward.PAST)
         if day > today:
             raise BadMoment(text, why="in_future")
@@ -170,7 +189,7 @@ class WhenStep(Step):
             self.typed_text.clear()
         self.typed_text.show_problem("")
 
-    def _add(self, text: str, stands_for: str, slot: object) -> None:
+    def _add(self, text: str, stands_for: str, slot: object) -> BigButton:
         button = BigButton(self.desk.look, text, ButtonKind.TILE)
         button.setProperty("stands_for", stands_for)
         button.describe(self.title.text())
@@ -178,3 +197,4 @@ class WhenStep(Step):
         self._grid.addWidget(button)
         follow(self._buttons[-1] if self._buttons else self._panel, [button])
         self._buttons.append(button)
+        return button

@@ -110,7 +110,11 @@ class HandsView(View):
         self._ask_about_sore()
         # A question is enough to read at once.
         self.leads_on.setVisible(settings.tracks_fingers and self._asked is None)
-        self.lancet.say(lancet_line(lancet_now(self.desk, now), settings.lancet_habit, now))
+        self.lancet.say(
+            lancet_line(
+                lancet_now(self.desk, now), settings.lancet_habit, now, settings.day_starts_at
+            )
+        )
 
     def _show_depth(self, site: Site | None, now: Moment) -> None:
         """Below the hands: the depth that worked on the next finger, or what a press does."""

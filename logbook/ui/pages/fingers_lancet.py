@@ -64,7 +64,8 @@ class LancetView(View):
         except LogbookError as error:
             self.desk.told(error)
             return
-        self.told.say(" ".join(lancet_sentences(lancet, settings.lancet_habit, now)))
+        told = lancet_sentences(lancet, settings.lancet_habit, now, settings.day_starts_at)
+        self.told.say(" ".join(told))
         self.habit.say(_("You can change the habit in My plan."))
 
     def _tell_prick(self) -> None:

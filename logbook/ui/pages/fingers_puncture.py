@@ -109,7 +109,7 @@ class PunctureView(View):
             self.about.say(_("No prick is written down in the last weeks."))
             self.worked.say("")
             return
-        self.about.say(prick_sentence(self._prick, now))
+        self.about.say(prick_sentence(self._prick, now, self.desk.book.settings.day_starts_at))
         site = self._prick.site
         depth = None if site is None else depth_for(self.desk, site, now)
         self.worked.say("" if depth is None else depth_text(depth))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import time
+
 from logbook.domain.kit.lancets import LancetHabit, LancetInDevice
 from logbook.domain.kit.pricks import Prick
 from logbook.domain.moments import Moment
@@ -14,25 +16,29 @@ from logbook.wording.numbers import number_text
 from logbook.wording.sites import site_text
 
 
-def lancet_line(lancet: LancetInDevice, habit: LancetHabit, now: Moment) -> str:
+def lancet_line(
+    lancet: LancetInDevice, habit: LancetHabit, now: Moment, day_starts_at: time
+) -> str:
     """A few words for a button: since when, and how many punctures."""
     if habit is LancetHabit.NEW_EACH_TIME:
         return _("A new one for every check")
     if lancet.since is None or lancet.uses is None:
         return _("No change is written down")
-    is_today = lancet.since.wall.date() == now.wall.date()
-    day = _("today") if is_today else short_day_text(lancet.since.wall.date())
+    since = lancet.since.day(day_starts_at)
+    day = _("today") if since == now.day(day_starts_at) else short_day_text(since)
     return _("Since {day}, {punctures}").format(day=day, punctures=punctures_text(lancet.uses))
 
 
-def lancet_sentences(lancet: LancetInDevice, habit: LancetHabit, now: Moment) -> list[str]:
+def lancet_sentences(
+    lancet: LancetInDevice, habit: LancetHabit, now: Moment, day_starts_at: time
+) -> list[str]:
     """All that is known of the lancet in the device; its uses count only for who reuses it."""
     if habit is LancetHabit.NEW_EACH_TIME:
         return [_("You put in a new one for every check, so nothing has to be counted.")]
     if lancet.since is None or lancet.uses is None:
         return [_("It is not written down when the lancet was changed last.")]
     told = [
-        _("It was put in {when}.").format(when=moment_text(lancet.since, now)),
+        _("It was put in {when}.").format(when=moment_text(lancet.since, now, day_starts_at)),
         _("{punctures} with it so far.").format(punctures=punctures_text(lancet.uses)),
     ]
     if lancet.is_blunt(habit):
@@ -47,19 +53,19 @@ def punctures_text(count: int) -> str:
     return ngettext("{n} puncture", "{n} punctures", count).format(n=number_text(count))
 
 
-def use_sentence(puncture: Puncture, now: Moment) -> str:
+def use_sentence(puncture: Puncture, now: Moment, day_starts_at: time) -> str:
     """One use: "Right ring finger, thumb side: today at 7:53 AM."."""
     text = _("{site}: {when}.").format(
-        site=site_text(puncture.site), when=moment_text(puncture.at, now)
+        site=site_text(puncture.site), when=moment_text(puncture.at, now, day_starts_at)
     )
     if puncture.use is SiteUse.SUGGESTED:
         text = _("{use} It was suggested, not confirmed.").format(use=text)
     return text
 
 
-def prick_sentence(prick: Prick, now: Moment) -> str:
+def prick_sentence(prick: Prick, now: Moment, day_starts_at: time) -> str:
     """Which prick is meant: "Right ring finger, thumb side: today at 7:53 AM."."""
-    when = moment_text(prick.at, now)
+    when = moment_text(prick.at, now, day_starts_at)
     if prick.site is None:
         return _("It was {when}. The finger was not noted.").format(when=when)
     return _("{site}: {when}.").format(site=site_text(prick.site), when=when)

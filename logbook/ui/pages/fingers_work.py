@@ -71,7 +71,7 @@ class WorkView(View):
         measured = evenness(recent(punctures, settings, now), sites_in_use(settings))
         self.evenness.say(evenness_text(measured))
         newest = list(reversed(punctures))[:_USES_SHOWN]
-        texts = [use_sentence(puncture, now) for puncture in newest]
+        texts = [use_sentence(puncture, now, settings.day_starts_at) for puncture in newest]
         if not texts:
             texts = [_("No finger was noted in the last weeks.")]
         for sentence, text in zip(self.uses, [*texts, *[""] * _USES_SHOWN], strict=False):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 from uuid import UUID
 
@@ -33,8 +33,10 @@ from logbook.domain.kit.vial_life import life_of, stock_vials, vial_in_use
 from logbook.domain.moments import Moment
 from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.settings import LogSettings
+from logbook.domain.travel import meter_clock_since
 from logbook.ui.desk import Desk
 from logbook.ui.entry.kit_notice import punctures_counted
+from logbook.ui.entry.travel_notice import last_zone_change
 from logbook.ui.pages.fingers_subject import lancet_now
 from logbook.ui.pages.fingers_words import lancet_sentences
 from logbook.wording import _
@@ -101,6 +103,7 @@ class KitNow:
     lacks_glucagon: bool
     punctured_at: tuple[Moment, ...]
     plan_strips: Fraction | None
+    elsewhere_since: datetime | None = None
 
     @property
     def own(self) -> tuple[Meter, ...]:
@@ -121,6 +124,7 @@ def kit_now(desk: Desk) -> KitNow:
         lacks_glucagon(kit, book.ticks(), today),
         tuple(punctures_counted(desk, kit)),
         plan_strips_a_day(book.plans(), today),
+        meter_clock_since(last_zone_change(desk, now), now),
     )
 
 
@@ -186,7 +190,7 @@ def _control(facts: KitNow, meter_id: UUID | None) -> CardNews:
     bottles = [bottle for bottle in kit.bottles if bottle.ended_on is None]
     checks = FirstFailCheck if standing.state is ControlState.FAILED_ONCE else ()
     texts = _texts(
-        standing_text(standing, facts.now),
+        standing_text(standing, facts.now, settings.day_starts_at),
         due_text(reasons) if reasons else "",
         next_step_text(standing),
         *(first_fail_check_text(check) for check in checks),
@@ -215,11 +219,11 @@ def _meter(facts: KitNow, meter: Meter) -> CardNews:
     checks = [one for one in events if one.what is MeterWhat.CLOCK_CHECKED]
     others = [one for one in events if one.what is not MeterWhat.CLOCK_CHECKED]
     pairs = [one for one in kit.lab_comparisons if one.counts and one.meter_id == meter.id]
-    due = clock_check_due(meter, kit, now)
+    due = clock_check_due(meter, kit, now, elsewhere_since=facts.elsewhere_since)
     if due is not None:
         clock = clock_check_text(due.why)
     elif checks:
-        clock = clock_checked_text(checks[-1], now)
+        clock = clock_checked_text(checks[-1], now, facts.settings.day_starts_at)
     else:
         clock = _("Its clock was not checked yet.")
     is_out = is_not_for_decisions(meter.id, kit, facts.settings)
@@ -228,7 +232,7 @@ def _meter(facts: KitNow, meter: Meter) -> CardNews:
         _texts(
             stop_meter() if is_out else "",
             clock,
-            meter_event_text(others[-1], now) if others else "",
+            meter_event_text(others[-1], now, facts.settings.day_starts_at) if others else "",
             comparison_text(compared(pairs[-1]), pairs[-1].laboratory.unit) if pairs else "",
         ),
         (
@@ -255,7 +259,7 @@ def _lancets(facts: KitNow) -> CardNews:
     if habit is LancetHabit.REUSE:
         button = CardButton(kit_action_text(KitAction.NEW_LANCET), f"{ELSEWHERE}fingers/lancet")
         buttons.insert(0, button)
-    told = lancet_sentences(facts.lancet, habit, facts.now)
+    told = lancet_sentences(facts.lancet, habit, facts.now, facts.settings.day_starts_at)
     return CardNews(
         _("Lancets"),
         _texts(

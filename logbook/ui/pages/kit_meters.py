@@ -147,7 +147,7 @@ class MeterView(View):
         for pair in pairs[-3:]:
             rows.add_words(
                 _("{day}: {text}").format(
-                    day=day_text(pair.at.wall.date()),
+                    day=day_text(pair.at.day(self.desk.book.settings.day_starts_at)),
                     text=comparison_text(compared(pair), pair.laboratory.unit),
                 )
             )

@@ -102,9 +102,10 @@ class ControlResultsView(View):
         self.interval.choose(settings.control_interval_days or 0)
 
     def _draw(self, tests: list[ControlTest], kit: KitData) -> None:
+        starts_at = self.desk.book.settings.day_starts_at
         placed = [(test, position_of(test, kit)) for test in tests]
         shown = [
-            PlacedTest(short_day_text(test.at.wall.date()), position)
+            PlacedTest(short_day_text(test.at.day(starts_at)), position)
             for test, position in placed
             if position is not None
         ]
@@ -117,7 +118,7 @@ class ControlResultsView(View):
         result = result_of(test, kit)
         parts = [
             _("{when}: {value}").format(
-                when=moment_text(test.at, self.desk.now()),
+                when=moment_text(test.at, self.desk.now(), self.desk.book.settings.day_starts_at),
                 value=control_test_text(
                     test, range_of(vial_tested(test, kit), test.level, test.glucose.unit)
                 ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import time
 from enum import StrEnum
 from typing import Any
 
@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 from logbook.book import Changed
 from logbook.domain.errors import BadMoment, LogbookError, NoSuchRecord
 from logbook.domain.glucose import Glucose
-from logbook.domain.moments import Moment
+from logbook.domain.moments import Moment, wall_told
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
 from logbook.ui.pages.look_back_doubt import DoubtQuestion
@@ -147,8 +147,8 @@ class CorrectView(View):
         self.day = DayField(
             self.look,
             _("Which day?"),
-            self.desk.now().wall.date(),
-            value=wall.date(),
+            self.desk.today(),
+            value=self.reading.at.day(self._day_starts_at),
             toward=Toward.PAST,
         )
         self.time = TimeField(self.look, _("At what time?"), wall.time())
@@ -180,8 +180,13 @@ class CorrectView(View):
 
     def _was_text(self) -> str:
         return _("Written down: {value}. {when}.").format(
-            value=value_text(self.reading), when=when_text(self.reading, self.desk.now())
+            value=value_text(self.reading),
+            when=when_text(self.reading, self.desk.now(), self._day_starts_at),
         )
+
+    @property
+    def _day_starts_at(self) -> time:
+        return self.desk.book.settings.day_starts_at
 
     # --- what the page asks -------------------------------------------------------------------
 
@@ -266,23 +271,22 @@ class CorrectView(View):
         changed = self.desk.write(book.correct, self.reading.id, glucose, at, slot, reason)
         if changed is not None:
             corrected = book.reading(self.reading.id)
-            self.page.turn_to(
-                "time", message=_("Corrected: {reading}.").format(reading=reading_name(corrected))
-            )
+            name = reading_name(corrected, self._day_starts_at)
+            self.page.turn_to("time", message=_("Corrected: {reading}.").format(reading=name))
 
     # --- day and time -------------------------------------------------------------------------
 
     def _moment(self) -> Moment | None:
         """The moment that is meant; None when it has not come yet, which is told."""
-        day, time = self.day.day(), self.time.time()
+        day, clock = self.day.day(), self.time.time()
         assert day is not None
         was = self.reading.at
-        if time is None or (day, time) == (
-            was.wall.date(),
+        if clock is None or (day, clock) == (
+            was.day(self._day_starts_at),
             was.wall.time().replace(second=0, microsecond=0),
         ):
-            time = was.wall.time()
-        wall = datetime.combine(day, time)
+            clock = was.wall.time()
+        wall = wall_told(day, clock, self._day_starts_at, self.desk.now().wall)
         if wall == was.wall:
             return was
         at = Moment.from_wall(wall, was.zone, zone_assumed=was.zone_assumed)

@@ -36,7 +36,10 @@ class CrossOutView(View):
             Sentence(
                 self.look,
                 _("{value}. {when}.").format(
-                    value=value_text(self.reading), when=when_text(self.reading, self.desk.now())
+                    value=value_text(self.reading),
+                    when=when_text(
+                        self.reading, self.desk.now(), self.desk.book.settings.day_starts_at
+                    ),
                 ),
                 "heading",
             )
@@ -78,5 +81,7 @@ class CrossOutView(View):
         ):
             self.page.turn_to(
                 "time",
-                message=_("Crossed out: {reading}.").format(reading=reading_name(self.reading)),
+                message=_("Crossed out: {reading}.").format(
+                    reading=reading_name(self.reading, self.desk.book.settings.day_starts_at)
+                ),
             )

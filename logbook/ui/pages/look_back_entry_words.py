@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time
 
 from logbook.domain.day_grid import is_written_later
 from logbook.domain.happenings import Happening
@@ -10,7 +10,12 @@ from logbook.domain.moments import Moment
 from logbook.domain.readings import Earlier, Reading, Source
 from logbook.ui.pages.look_back_looking import Looked
 from logbook.wording import _
-from logbook.wording.dates import clock_text, moment_text, short_day_text, weekday_day_text
+from logbook.wording.dates import (
+    clock_on_day_text,
+    moment_text,
+    short_day_text,
+    weekday_day_text,
+)
 from logbook.wording.numbers import glucose_text
 from logbook.wording.terms import (
     doubt_text,
@@ -30,38 +35,40 @@ def value_text(reading: Reading) -> str:
     return _("Damaged") if reading.is_damaged else glucose_text(reading.glucose)
 
 
-def when_text(reading: Reading, now: Moment) -> str:
+def when_text(reading: Reading, now: Moment, day_starts_at: time) -> str:
     """Day, clock time and what it was for."""
     return _("{when}. {slot}").format(
-        when=day_and_time(reading.at, now), slot=slot_text(reading.slot)
+        when=day_and_time(reading.at, now, day_starts_at), slot=slot_text(reading.slot)
     )
 
 
-def day_and_time(at: Moment, now: Moment) -> str:
-    """Weekday, day and clock time; the year when it is another one."""
-    day = at.wall.date()
+def day_and_time(at: Moment, now: Moment, day_starts_at: time) -> str:
+    """Weekday, the person's day and clock time; the year when it is another one."""
+    day = at.day(day_starts_at)
     return _("{day}, {time}").format(
         day=weekday_day_text(day, with_year=day.year != now.wall.year),
-        time=clock_text(at),
+        time=clock_on_day_text(at, day_starts_at),
     )
 
 
-def reading_name(reading: Reading) -> str:
+def reading_name(reading: Reading, day_starts_at: time) -> str:
     """One reading inside a sentence: "182 mg/dL on Mar 3 at 8:12 AM"."""
     return _("{value} on {day} at {time}").format(
         value=value_text(reading),
-        day=short_day_text(reading.at.wall.date()),
-        time=clock_text(reading.at),
+        day=short_day_text(reading.at.day(day_starts_at)),
+        time=clock_on_day_text(reading.at, day_starts_at),
     )
 
 
-def story_of(reading: Reading, now: Moment) -> list[str]:
+def story_of(reading: Reading, now: Moment, day_starts_at: time) -> list[str]:
     """What became of it, in sentences: corrected, crossed out, not believed."""
     if reading.is_damaged:
         return [_("This record is no longer what was written. It is outside every figure.")]
-    told = [_earlier_text(reading, index, now) for index in range(len(reading.earlier))]
+    told = [
+        _earlier_text(reading, index, now, day_starts_at) for index in range(len(reading.earlier))
+    ]
     if reading.crossed_out is not None:
-        when = _moment_of(reading.crossed_out.at, reading, now)
+        when = _moment_of(reading.crossed_out.at, reading, now, day_starts_at)
         told.append(
             _("Crossed out {when}: {reason}.").format(
                 when=when, reason=reading.crossed_out.reason.rstrip(".")
@@ -95,7 +102,7 @@ def is_late(looked: Looked, index: int) -> bool:
     return is_written_later(looked.series, index, looked.settings.day_starts_at)
 
 
-def _earlier_text(reading: Reading, index: int, now: Moment) -> str:
+def _earlier_text(reading: Reading, index: int, now: Moment, day_starts_at: time) -> str:
     was = reading.earlier[index]
     then: Earlier | Reading = (
         reading.earlier[index + 1] if index + 1 < len(reading.earlier) else reading
@@ -104,10 +111,10 @@ def _earlier_text(reading: Reading, index: int, now: Moment) -> str:
     if was.glucose != then.glucose:
         things.append(glucose_text(was.glucose))
     if was.at != then.at:
-        things.append(moment_text(was.at, now))
+        things.append(moment_text(was.at, now, day_starts_at))
     if was.slot is not then.slot:
         things.append(slot_phrase(was.slot))
-    when = _moment_of(was.corrected_at, reading, now)
+    when = _moment_of(was.corrected_at, reading, now, day_starts_at)
     what = ", ".join(things) or glucose_text(was.glucose)
     if was.reason:
         return _("Was {what}, corrected {when}: {reason}.").format(
@@ -116,23 +123,23 @@ def _earlier_text(reading: Reading, index: int, now: Moment) -> str:
     return _("Was {what}, corrected {when}.").format(what=what, when=when)
 
 
-def _moment_of(instant: datetime, reading: Reading, now: Moment) -> str:
-    return moment_text(Moment.at(instant, reading.at.zone), now)
+def _moment_of(instant: datetime, reading: Reading, now: Moment, day_starts_at: time) -> str:
+    return moment_text(Moment.at(instant, reading.at.zone), now, day_starts_at)
 
 
 # --- what happened without a number --------------------------------------------------------------
 
 
-def happening_name(happening: Happening) -> str:
+def happening_name(happening: Happening, day_starts_at: time) -> str:
     """It inside a sentence: "Felt low, treated, on Mar 3 at 8:12 AM"."""
     return _("{what}, on {day} at {time}").format(
         what=what_text(happening.what),
-        day=short_day_text(happening.at.wall.date()),
-        time=clock_text(happening.at),
+        day=short_day_text(happening.at.day(day_starts_at)),
+        time=clock_on_day_text(happening.at, day_starts_at),
     )
 
 
-def happening_words(happening: Happening, now: Moment) -> list[str]:
+def happening_words(happening: Happening, now: Moment, day_starts_at: time) -> list[str]:
     """What more is known of it, and that it was crossed out."""
     told = [_("Without a number.")] if happening.what.is_low else []
     if happening.strip_failure is not None:
@@ -140,6 +147,7 @@ def happening_words(happening: Happening, now: Moment) -> list[str]:
     if happening.note:
         told.append(_("Note: {note}.").format(note=" ".join(happening.note.split()).rstrip(".")))
     if happening.crossed_out_at is not None:
-        when = moment_text(Moment.at(happening.crossed_out_at, happening.at.zone), now)
+        out_at = Moment.at(happening.crossed_out_at, happening.at.zone)
+        when = moment_text(out_at, now, day_starts_at)
         told.append(_("Crossed out {when}.").format(when=when))
     return told

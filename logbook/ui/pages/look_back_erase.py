@@ -30,10 +30,10 @@ class EraseNoteView(View):
         book = self.desk.book
         try:
             self.record = book.reading(looking.subject)
-            self._name = reading_name(self.record)
+            self._name = reading_name(self.record, book.settings.day_starts_at)
         except NoSuchRecord:
             self.record = next(one for one in book.happenings() if one.id == looking.subject)
-            self._name = happening_name(self.record)
+            self._name = happening_name(self.record, book.settings.day_starts_at)
         self.column.addWidget(Paragraph(self.look, self._name, "heading"))
         self.column.addWidget(Paragraph(self.look, " ".join(self.record.note.split())))
         told = Sentences(self.look)

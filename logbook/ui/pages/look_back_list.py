@@ -18,6 +18,7 @@ from logbook.ui.pages.look_back_rows import STACKED_FROM_PERCENT, HappeningRow, 
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.view_page import clear_layout
 from logbook.ui.theme import GAP, Look
+from logbook.wording.writers import written_by_text
 
 
 class ReadingList(QWidget):
@@ -61,7 +62,7 @@ class ReadingList(QWidget):
         self, looked: Looked, listed: Listed, read: Callable[[UUID], Reading], now: Moment
     ) -> Row:
         if isinstance(listed, Happening):
-            return HappeningRow(self._look, listed, now)
+            return HappeningRow(self._look, listed, now, looked.settings.day_starts_at)
         reading = read(UUID(looked.series.ids[listed]))
         settings = looked.settings
         state = State.NOT_JUDGED
@@ -69,7 +70,15 @@ class ReadingList(QWidget):
             own = settings.very_high_above if reading.glucose.unit is settings.unit else None
             day = reading.at.day(settings.day_starts_at)
             state = state_of_reading(reading, day, looked.targets, own)
-        return ReadingRow(self._look, reading, state, now, is_late=is_late(looked, listed))
+        return ReadingRow(
+            self._look,
+            reading,
+            state,
+            now,
+            settings.day_starts_at,
+            is_late=is_late(looked, listed),
+            written_by=written_by_text(settings, reading.initials),
+        )
 
 
 def rows_at(percent: int, wanted: Sequence[int]) -> int:

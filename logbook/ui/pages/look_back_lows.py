@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -91,7 +92,7 @@ class LowsView(WaysView):
                 _("Over"),
                 _("Noted"),
             ),
-            [_row(episode) for episode in reversed(episodes)],
+            [_row(episode, looked.settings.day_starts_at) for episode in reversed(episodes)],
         )
 
     def _show_readings(self) -> None:
@@ -107,14 +108,14 @@ def _join(lows: Sequence[Low]) -> str:
     return " ".join(followed_sentences(low_episodes(lows)))
 
 
-def _row(episode: LowEpisode) -> tuple[str, ...]:
+def _row(episode: LowEpisode, day_starts_at: time) -> tuple[str, ...]:
     low = episode.low
     again = over = NOTHING
     if low.is_measured:
         again = minutes_until_text(low.rechecked_after_minutes)
         over = minutes_until_text(low.back_above_69_after_minutes)
     return (
-        when_text(low),
+        when_text(low, day_starts_at),
         lowest_text(low),
         NOTHING if low.slot is None else slot_in_two_lines(low.slot),
         again,

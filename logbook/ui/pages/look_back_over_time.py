@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import time
 from uuid import UUID
 
 from PySide6.QtWidgets import QWidget
@@ -132,6 +133,10 @@ class OverTimeView(WaysView):
 
     # --- doing --------------------------------------------------------------------------------
 
+    @property
+    def _starts_at(self) -> time:
+        return self.desk.book.settings.day_starts_at
+
     def _do(self, what: str, record_id: UUID) -> None:
         if what in ("cross_out_happening", "bring_back_happening"):
             self._turn_happening(record_id, is_crossed_out=what == "cross_out_happening")
@@ -142,7 +147,8 @@ class OverTimeView(WaysView):
             return
         reading = self.desk.book.reading(record_id)
         if self.desk.write(self.desk.book.bring_back, record_id) is not None:
-            self.desk.say(_("Brought back: {reading}.").format(reading=reading_name(reading)))
+            name = reading_name(reading, self._starts_at)
+            self.desk.say(_("Brought back: {reading}.").format(reading=name))
 
     def _turn_happening(self, happening_id: UUID, *, is_crossed_out: bool) -> None:
         """Cross it out, or bring it back; nothing has to be asked, since either can be undone."""
@@ -153,4 +159,4 @@ class OverTimeView(WaysView):
         at = self.desk.now().instant if is_crossed_out else None
         if self.desk.write(book.replace, replace(happening, crossed_out_at=at)) is not None:
             form = _("Crossed out: {what}.") if is_crossed_out else _("Brought back: {what}.")
-            self.desk.say(form.format(what=happening_name(happening)))
+            self.desk.say(form.format(what=happening_name(happening, self._starts_at)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import time
 from uuid import UUID
 
 from PySide6.QtCore import QRectF, Qt, Signal
@@ -119,9 +120,17 @@ class ReadingRow(Row):
     """One reading: the number, where it stands, how it was made, what became of it."""
 
     def __init__(
-        self, look: Look, reading: Reading, state: State, now: Moment, *, is_late: bool
+        self,
+        look: Look,
+        reading: Reading,
+        state: State,
+        now: Moment,
+        day_starts_at: time,
+        *,
+        is_late: bool,
+        written_by: str = "",
     ) -> None:
-        super().__init__(look, reading.id, reading_name(reading))
+        super().__init__(look, reading.id, reading_name(reading, day_starts_at))
         self.reading = reading
         is_crossed_out = reading.crossed_out is not None
         self.value = HeadWords(
@@ -133,8 +142,11 @@ class ReadingRow(Row):
         details = circumstances(reading)
         if is_late:
             details.append(_("Written down later"))
-        told = [day_and_time(reading.at, now), _sentences(words), _sentences(details)]
-        told += story_of(reading, now)
+        when = day_and_time(reading.at, now, day_starts_at)
+        if reading.initials:
+            details.append(written_by)
+        told = [when, _sentences(words), _sentences(details)]
+        told += story_of(reading, now, day_starts_at)
         buttons = [(_("Correct"), "correct"), (_("Cross out"), "cross_out")]
         if is_crossed_out:
             buttons = [(_("Bring back"), "bring_back")]
@@ -168,8 +180,8 @@ class ReadingRow(Row):
 class HappeningRow(Row):
     """Something that happened without a number: a low that was felt, a fall, a failed strip."""
 
-    def __init__(self, look: Look, happening: Happening, now: Moment) -> None:
-        super().__init__(look, happening.id, happening_name(happening))
+    def __init__(self, look: Look, happening: Happening, now: Moment, day_starts_at: time) -> None:
+        super().__init__(look, happening.id, happening_name(happening, day_starts_at))
         self.happening = happening
         is_crossed_out = not happening.counts
         head = HeadWords(
@@ -178,7 +190,8 @@ class HappeningRow(Row):
         button = (_("Cross out"), "cross_out_happening")
         if is_crossed_out:
             button = (_("Bring back"), "bring_back_happening")
-        told = [day_and_time(happening.at, now), *happening_words(happening, now)]
+        when = day_and_time(happening.at, now, day_starts_at)
+        told = [when, *happening_words(happening, now, day_starts_at)]
         erase = [(_("Erase note"), "erase_note")] if happening.note else []
         self.lay_out(head, [Words(look, text) for text in told], [button, *erase])
 

@@ -14,6 +14,7 @@ programs in `my_plan_files`, a second computer and locked copies in `my_plan_sha
 from __future__ import annotations
 
 from collections.abc import Callable
+from uuid import UUID
 
 from logbook.book import Changed
 from logbook.domain.plan.calendar_days import pause_on, plan_on
@@ -43,7 +44,16 @@ from logbook.ui.pages.my_plan_day_groups import DayGroupsView, DayGroupView
 from logbook.ui.pages.my_plan_files import FILE_VIEWS
 from logbook.ui.pages.my_plan_findings import limit_views
 from logbook.ui.pages.my_plan_fingers import FingersView
+from logbook.ui.pages.my_plan_helpers import (
+    HelperPageView,
+    HelpersView,
+    HowKeptView,
+    SimpleView,
+    WritersView,
+    helpers_state_text,
+)
 from logbook.ui.pages.my_plan_locked import LockedSheet
+from logbook.ui.pages.my_plan_logs import LogsView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
@@ -63,6 +73,7 @@ from logbook.ui.pages.my_plan_targets import (
     TargetsView,
 )
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
+from logbook.ui.pages.my_plan_zone import ZoneView
 from logbook.ui.pages.visit_paper import chosen_paper
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.marks import draw_target
@@ -92,7 +103,7 @@ class MyPlan(ViewPage):
 
     `draft` is what is being asked about targets, `checks` the plan in the making and `check_number`
     the place of the check in it that is being changed; `day_group` the name of the days that are
-    being changed, empty for new ones.
+    being changed, empty for new ones. `period_id` is the period being changed.
     """
 
     name = "my_plan"
@@ -108,6 +119,7 @@ class MyPlan(ViewPage):
         self.check_number = 0
         self.locked_sheet = LockedSheet(desk)
         self.day_group = ""
+        self.period_id: UUID | None = None
         super().__init__(desk)
         self.locked_sheet.setParent(self)
 
@@ -145,6 +157,13 @@ class MyPlan(ViewPage):
             "day_groups": DayGroupsView,
             "day_group": DayGroupView,
             "name": NameView,
+            "helpers": HelpersView,
+            "writers": WritersView,
+            "helper_page": HelperPageView,
+            "simple": SimpleView,
+            "how_kept": HowKeptView,
+            "logs": LogsView,
+            "zone": ZoneView,
             "people": PeopleView,
             "country": CountryView,
             "texts": OwnTextsView,
@@ -196,6 +215,7 @@ class HomeView(View):
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
                     ("copies", _("Copies")),
+                    ("helpers", _("Helpers")),
                 ),
             ),
             (_("This computer"), self._of_computer()),
@@ -253,6 +273,9 @@ class HomeView(View):
             if settings.tracks_fingers
             else _("fingers are not tracked"),
             "day_start": clock_text(settings.day_starts_at),
+            "helpers": helpers_state_text(
+                len(settings.helpers), has_simple_page=settings.has_simple_page
+            ),
             "text": (
                 _("{percent}, extra large keys")
                 if preferences.has_large_keys

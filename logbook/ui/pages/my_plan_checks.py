@@ -142,7 +142,7 @@ class ChecksView(View):
         facts = book.plan_facts(recent_period(now, settings, 2))
         done = plan_done(facts, series, Period(today, today), settings, now)
         lines = (
-            due_sentence(due, now),
+            due_sentence(due, now, self.desk.book.settings.day_starts_at),
             later_today_sentence(due),
             done_today_sentence(done),
             not_done_sentence(due),

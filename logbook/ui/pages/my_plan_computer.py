@@ -11,6 +11,7 @@ from logbook.preferences import CONTRASTS, TEXT_SIZES
 from logbook.report.options import Paper
 from logbook.resources import resource_path
 from logbook.ui.pages.visit_paper import chosen_paper
+from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.paragraph import Form
 from logbook.ui.parts.view_page import View, ViewPage
@@ -154,6 +155,9 @@ class ClockView(PreferencesView):
             (True, _("24 hours, such as 19:30")),
         ]
         self.add_preference("hours_24", _("Clock"), options)
+        elsewhere = BigButton(self.look, _("The clock of another place"))
+        elsewhere.clicked.connect(self._to_zone)
+        self.rows.add_widget(elsewhere)
 
     def title(self) -> str:
         return _("How do you read the clock?")
@@ -163,6 +167,9 @@ class ClockView(PreferencesView):
 
     def said_text(self, field: str) -> str:
         return clock_kind_text(with_sample=True)
+
+    def _to_zone(self) -> None:
+        self.page.turn_to("zone")
 
 
 class LanguageView(PreferencesView):

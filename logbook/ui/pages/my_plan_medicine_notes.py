@@ -6,7 +6,7 @@ The program reads no name and no amount: it keeps the words and shows them besid
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from logbook.book import Changed
 from logbook.domain.medicine_notes import MedicineNote, NotAsPlanned
-from logbook.domain.moments import Moment, Period
+from logbook.domain.moments import Moment, Period, wall_told
 from logbook.domain.ticks import About
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.day_field import DayField, TimeField
@@ -53,9 +53,7 @@ class MedicineNoteView(View):
         )
         self.time = TimeField(self.look, _("At what time?"), now.wall.time().replace(second=0))
         rows.add_widget(self.time.row)
-        self.day = DayField(
-            self.look, _("Which day?"), today, value=now.wall.date(), toward=Toward.PAST
-        )
+        self.day = DayField(self.look, _("Which day?"), today, value=today, toward=Toward.PAST)
         rows.add_widget(self.day)
         self.column.addWidget(rows)
         self._list = QVBoxLayout()
@@ -97,8 +95,8 @@ class MedicineNoteView(View):
         day, clock = self.day.day(), self.time.time()
         assert day is not None
         assert clock is not None
-        now = self.desk.now()
-        at = Moment.from_wall(datetime.combine(day, clock), now.zone)
+        now, starts_at = self.desk.now(), self.desk.book.settings.day_starts_at
+        at = Moment.from_wall(wall_told(day, clock, starts_at, now.wall), now.zone)
         if at.instant > now.instant:
             text = _("This time is still to come. Look at the day and the time once more.")
             self.show_problems(fields, [(self.time, text)])
@@ -113,7 +111,8 @@ class MedicineNoteView(View):
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(2 * GAP)
-        words = f"{moment_text(note.at, self.desk.now())}: {_told(note)}"
+        starts_at = self.desk.book.settings.day_starts_at
+        words = f"{moment_text(note.at, self.desk.now(), starts_at)}: {_told(note)}"
         button = BigButton(self.look, _("Cross out"))
         button.describe(words)
         button.setProperty("note", str(note.id))

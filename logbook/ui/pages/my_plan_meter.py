@@ -16,6 +16,7 @@ from logbook.ui.parts.view_page import ViewPage
 from logbook.wording import _
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import glucose_text, steps_text, unit_text
+from logbook.wording.own_day import day_start_sentences, day_starts_text
 from logbook.wording.problems import problem_text
 
 _EXAMPLE = Glucose.number(128, Unit.MG_DL)
@@ -80,22 +81,23 @@ class DayStartView(SettingsView):
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self.rows.add_words(
-            _("A check before this time still belongs to the day before, as a late bedtime does.")
-        )
-        hours = [time(hour) for hour in range(9)]
+        for words in day_start_sentences():
+            self.rows.add_words(words)
+        hours = [*range(9), 10, 12, 14, 16, 18]
+        now_chosen = self.settings.day_starts_at
+        offered = sorted({*(time(hour) for hour in hours), now_chosen})
         self.add_setting(
             "day_starts_at",
             _("My day starts at"),
-            [(hour, clock_text(hour)) for hour in hours],
-            columns=3,
+            [(hour, clock_text(hour)) for hour in offered],
+            columns=5,
         )
 
     def title(self) -> str:
         return _("When does your day start?")
 
     def saved_text(self, field: str) -> str:
-        return _("Your day starts at {time}.").format(time=clock_text(self.settings.day_starts_at))
+        return day_starts_text(self.settings.day_starts_at)
 
 
 class VeryHighView(SettingsView):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from uuid import UUID, uuid4
 
@@ -10,6 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from logbook.book import Changed
 from logbook.domain.spells import Spell, SpellKind
+from logbook.domain.travel import ended
+from logbook.ui.pages.my_plan_checks_draft import plan_page
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.form_rows import Choice, TextField
@@ -18,6 +19,7 @@ from logbook.ui.parts.view_page import View, ViewPage, clear_layout
 from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.dates import day_text
+from logbook.wording.spells import spell_changes
 from logbook.wording.terms import spell_text
 from logbook.wording.typed_days import Toward
 
@@ -25,66 +27,107 @@ _SHOWN = 12
 
 
 class PeriodsView(View):
-    """The periods, the latest first; one that goes on can be ended by one press."""
+    """What can begin today by one press, then the periods, the latest first."""
 
     back = "home"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
+        self._now, self._list = QVBoxLayout(), QVBoxLayout()
+        for rows in (self._now, self._list):
+            rows.setSpacing(GAP)
+        self.column.addLayout(self._now)
+        self.begins: Choice = Choice(
+            self.look,
+            _("Does something begin today?"),
+            [(kind, spell_text(kind)) for kind in SpellKind if kind is not SpellKind.OTHER],
+            columns=4,
+        )
+        self.begins.chosen.connect(self._begin)
+        self.column.addWidget(self.begins)
+        self.column.addLayout(self._list)
         self._words = Paragraph(
             self.look, _("They are marked in pictures, and the report names them with their days.")
         )
         self.column.addWidget(self._words)
-        self._list = QVBoxLayout()
-        self._list.setSpacing(GAP)
-        self.column.addLayout(self._list)
         self.column.addStretch(1)
 
     def title(self) -> str:
         return _("Which days were not ordinary?")
 
     def main_text(self) -> str:
-        return _("Add days")
+        return _("Add other days")
 
     def do_main(self) -> None:
+        plan_page(self.page).period_id = None
+        self.page.forget("period")
         self.page.turn_to("period")
 
     def refresh(self, changed: Changed | None) -> None:
+        clear_layout(self._now)
         clear_layout(self._list)
+        self.begins.choose(None)
+        today = self.desk.today()
         spells = sorted(self.desk.book.spells(), key=lambda one: one.first, reverse=True)
         if not spells:
-            self._list.addWidget(Paragraph(self.look, _("None are written down.")))
+            self._now.addWidget(Paragraph(self.look, _("None are written down.")))
+        over = [one for one in spells if not one.covers(today)]
+        if over:
+            self._list.addWidget(Paragraph(self.look, _("Earlier"), "heading"))
         for spell in spells[:_SHOWN]:
-            self._list.addWidget(self._row(spell))
+            self._show(spell, self._list if spell in over else self._now)
 
-    def _row(self, spell: Spell) -> QWidget:
+    def _show(self, spell: Spell, rows: QVBoxLayout) -> None:
+        """The days, what they change while they go on, and what can be done."""
         words = Paragraph(self.look, spell_days_text(spell))
-        if spell.last is not None:
-            return words
+        rows.addWidget(words)
+        if spell.covers(self.desk.today()):
+            for text in spell_changes(spell.kind):
+                rows.addWidget(Paragraph(self.look, text, "quiet"))
         row = QWidget()
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
-        line.setSpacing(2 * GAP)
-        button = BigButton(self.look, _("Today is the last day"))
-        button.describe(words.text())
-        button.setProperty("spell", str(spell.id))
-        button.clicked.connect(self._end)
-        line.addWidget(button)
-        line.addWidget(words, 1)
-        return row
+        line.setSpacing(GAP)
+        buttons = [(_("Change"), self._change)]
+        if spell.last is None:
+            buttons.insert(0, (_("Today is the last day"), self._end))
+        for text, slot in buttons:
+            button = BigButton(self.look, text)
+            button.describe(words.text())
+            button.setProperty("spell", str(spell.id))
+            button.clicked.connect(slot)
+            line.addWidget(button)
+        line.addStretch(1)
+        rows.addWidget(row)
+
+    def _begin(self, kind: SpellKind) -> None:
+        today = self.desk.today()
+        if any(one.kind is kind and one.covers(today) for one in self.desk.book.spells()):
+            self.desk.say(_("{kind}: that goes on already.").format(kind=spell_text(kind)))
+            self.begins.choose(None)
+            return
+        spell = Spell(uuid4(), kind, today)
+        if self.desk.write(self.desk.book.add, spell) is not None:
+            words = _("{kind}: from today on, until you end it here.")
+            self.desk.say(words.format(kind=spell_text(kind)))
+            self.page.scrolled.to_top()
+
+    def _asked(self) -> Spell | None:
+        wanted = UUID(str(self.sender().property("spell")))
+        return next((one for one in self.desk.book.spells() if one.id == wanted), None)
+
+    def _change(self) -> None:
+        spell = self._asked()
+        if spell is not None:
+            plan_page(self.page).period_id = spell.id
+            self.page.forget("period")
+            self.page.turn_to("period")
 
     def _end(self) -> None:
-        wanted = UUID(str(self.sender().property("spell")))
-        today = self.desk.today()
-        for spell in self.desk.book.spells():
-            if spell.id == wanted:
-                ended = replace(spell, last=max(today, spell.first))
-                if self.desk.write(self.desk.book.replace, ended) is not None:
-                    self.desk.say(
-                        _("{kind}: today was the last day.").format(kind=spell_text(spell.kind))
-                    )
-                    self.setFocus()
-                return
+        spell, today = self._asked(), self.desk.today()
+        if spell is not None and self.desk.write(self.desk.book.replace, ended(spell, today)):
+            self.desk.say(_("{kind}: today was the last day.").format(kind=spell_text(spell.kind)))
+            self.setFocus()
 
 
 class PeriodView(View):
@@ -95,27 +138,37 @@ class PeriodView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         today = self.desk.today()
+        wanted = plan_page(page).period_id
+        self._spell = next((one for one in self.desk.book.spells() if one.id == wanted), None)
         self._is_edited = False
         rows = Form(self.look)
         self.kind: Choice = rows.add_choice(
             _("What was it?"), [(kind, spell_text(kind)) for kind in SpellKind], columns=4
         )
-        self.first = DayField(self.look, _("First day"), today, value=today, toward=Toward.PAST)
+        self.changes = Paragraph(self.look, role="quiet")
+        rows.add_widget(self.changes)
+        first = today if self._spell is None else self._spell.first
+        last = None if self._spell is None else self._spell.last
+        self.first = DayField(self.look, _("First day"), today, value=first, toward=Toward.PAST)
         rows.add_widget(self.first)
         self.last = DayField(
             self.look,
             _("Last day"),
             today,
+            value=last,
             toward=Toward.PAST,
             help_text=_("Leave it empty while it goes on."),
             is_optional=True,
         )
         rows.add_widget(self.last)
         self.note: TextField = rows.add_text(_("Note (can be left out)"))
-        self.missing = Paragraph(self.look)
-        self.missing.hide()
+        if self._spell is not None:
+            self.kind.choose(self._spell.kind)
+            self.note.setText(self._spell.note)
+            self._show_changes(self._spell.kind)
         self.column.addWidget(rows)
         self.column.addStretch(1)
+        self.kind.chosen.connect(self._show_changes)
         self.kind.chosen.connect(self._edit)
         self.note.textEdited.connect(self._edit)
 
@@ -144,12 +197,23 @@ class PeriodView(View):
                 )
         if not self.show_problems(fields, problems) or first is None:
             return
-        spell = Spell(uuid4(), self.kind.value, first, last, self.note.text().strip())
-        if self.desk.write(self.desk.book.add, spell) is not None:
+        spell = Spell(
+            uuid4() if self._spell is None else self._spell.id,
+            self.kind.value,
+            first,
+            last,
+            self.note.text().strip(),
+        )
+        book = self.desk.book
+        verb = book.add if self._spell is None else book.replace
+        if self.desk.write(verb, spell) is not None:
             self._is_edited = False
             self.page.turn_to(
                 "periods", message=_("Saved: {days}.").format(days=spell_days_text(spell))
             )
+
+    def _show_changes(self, kind: SpellKind) -> None:
+        self.changes.say("\n".join(spell_changes(kind)))
 
     def _edit(self) -> None:
         self._is_edited = True

@@ -92,7 +92,8 @@ class RemindersView(View):
             if one.fact is None or not one.fact.is_day_before  # its own day is in the list too
         ]
         for one in found[:_SHOWN]:
-            self._list.addWidget(Paragraph(self.look, reminder_line(one, now)))
+            words = reminder_line(one, now, self.desk.book.settings.day_starts_at)
+            self._list.addWidget(Paragraph(self.look, words))
         if not found:
             self._list.addWidget(Paragraph(self.look, _("Nothing in the next 2 weeks.")))
         preferences = self.desk.preferences

@@ -17,6 +17,7 @@ from logbook.domain.happenings import StripFailure, What
 from logbook.domain.moments import Moment
 from logbook.domain.slots import Purpose
 from logbook.ui.desk import Desk
+from logbook.ui.entry.around import Around
 from logbook.ui.entry.filling import Filling
 from logbook.ui.entry.first_start import FirstStart
 from logbook.ui.entry.happening import HappeningEntry
@@ -58,6 +59,9 @@ class WriteDown(Page):
         self.save_button = self.set_main_button(_("Save"), self._main)
         self.save_button.setMinimumWidth(300)
         self.back_button = self.add_action(_("Go back"), self._back)
+        self.around = Around(desk, self)
+        self.writer_button = self.add_action("", self.around.ask_writer)
+        self.writer_button.describe(_("Who is writing?"))
         self._make_steps()
         self._connect_steps()
         if self.filling.restore():
@@ -105,6 +109,7 @@ class WriteDown(Page):
             self.low_step,
             *self.outcome.low_more.steps,
             self.notices.step,
+            *self.around.steps,
             self.first_start,
         )
         for widget in (self.form, *self._steps):
@@ -139,6 +144,7 @@ class WriteDown(Page):
         self.happened_step.ill_today.connect(self._begin_illness)
         self.happened_step.meal_begun.connect(self._begin_meal)
         self.notices.step_wanted.connect(self._show)
+        self.around.step_wanted.connect(self._show)
         self.notices.form_wanted.connect(self._show_what_is_due)
         self.notices.low_wanted.connect(self.turns.come_back)
         self.first_start.finished.connect(self._show_what_is_due)
@@ -182,6 +188,8 @@ class WriteDown(Page):
     def open_part(self, part: str) -> None:
         if part == "waiting":
             self.notices.open()
+        else:
+            self.around.open(part)
 
     def beat(self, now: Moment) -> None:
         if isinstance(self.step, Step):
@@ -205,6 +213,9 @@ class WriteDown(Page):
             return ""
         return cautions.cannot_ring()
 
+    def words_before_leaving(self) -> str:
+        return "" if self.low.due is None else _("A check after a low is still to come here.")
+
     def keep_typed(self) -> None:
         self.filling.file.keep_now()
 
@@ -227,11 +238,13 @@ class WriteDown(Page):
 
     def _name_actions(self) -> None:
         text, back = _("Save"), ""
+        writing = self.around.writing_text() if self.step is self.form else ""
         if isinstance(self.step, Step):
             text, back = self.step.main_text(), self.step.back_text()
         elif not self.filling.draft.is_empty:
-            text = _("Save {number}").format(number=self.filling.number_text())
-        for button, words in ((self.save_button, text), (self.back_button, back)):
+            text = self.around.save_text(self.filling.number_text())
+        named = (self.save_button, text), (self.back_button, back), (self.writer_button, writing)
+        for button, words in named:
             button.setVisible(bool(words))
             button.setText(words)
 

@@ -133,6 +133,10 @@ class BottomBar(QWidget):
             width = sum(size.width() + 2 * GAP for size in sizes) - 2 * GAP
             if width <= whole and offers + main + 2 * GAP <= highest:
                 break
+        if is_stacked and share == 1.0:
+            # On a row of its own one line is enough, where it fits.
+            one_line = [button.wanted_size(is_compact=False).width() for button in offered]
+            is_compact = sum(width + 2 * GAP for width in one_line) - 2 * GAP > whole
         for button in offered:
             button.show_as(is_compact=is_compact, share=share)
         self._stack(is_stacked=is_stacked)

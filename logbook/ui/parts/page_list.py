@@ -40,6 +40,22 @@ class PageEntry(BigButton):
         self.wanted.emit(self.name)
 
 
+class PersonButton(BigButton):
+    """Whose log this is; a press leads to the others. Hidden where there is one log alone."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(look, "", ButtonKind.NOTICE)
+        self.let_wrap()
+        self.describe(_("Whose log this is. Leads to the other log."))
+        self.hide()
+
+    def show_person(self, name: str) -> None:
+        """Name the person; empty for a log that is the only one."""
+        self.setText(name)
+        self.setAccessibleName(_("Log of {name}").format(name=name) if name else "")
+        self.setVisible(bool(name))
+
+
 class PageList(QWidget):
     """At the left: the pages, what waits, then A−, A+ and Help at the bottom."""
 
@@ -62,6 +78,9 @@ class PageList(QWidget):
         layout: QBoxLayout = QHBoxLayout(self) if is_row else QVBoxLayout(self)
         layout.setContentsMargins(8, 12, 8, 8)
         layout.setSpacing(GAP)
+        self.person = PersonButton(look)
+        if not is_row:
+            layout.addWidget(self.person)
         for name, text, sign in entries:
             kind = ButtonKind.OTHER if is_row else ButtonKind.LISTED
             entry = PageEntry(look, name, text, sign, kind)
@@ -73,6 +92,7 @@ class PageList(QWidget):
         self.waiting.hide()
         if is_row:
             layout.addWidget(self.waiting)
+            layout.addWidget(self.person, 100)
         else:
             self.waiting.let_wrap()
         layout.addStretch(1)

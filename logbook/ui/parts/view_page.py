@@ -107,6 +107,12 @@ class ViewPage(Page):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
+        # Where the way of Tab through the view begins. It is not looked for in the chain of focus:
+        # the binding makes what it finds there belong to the widget that was asked, and lets it go
+        # with that one.
+        self._begin = QWidget(self)
+        self._begin.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        self._begin.hide()
         self.makers = self.view_makers()
         self._kept: dict[str, View] = {}
         self.view_name = next(iter(self.makers))
@@ -207,18 +213,9 @@ class ViewPage(Page):
 
         Widgets are made at different times; without this the last made would come last.
         """
-        view = self.view
-        before = self.scrolled.up.previousInFocusChain()
-        while before is not None and (
-            before is view
-            or view.isAncestorOf(before)
-            or before.focusPolicy() is Qt.FocusPolicy.NoFocus
-        ):
-            before = before.previousInFocusChain()
-        if before is None:
-            return
+        view, scrolled = self.view, self.scrolled
         stops = [one for one in _in_layouts(view) if one.focusPolicy() & Qt.FocusPolicy.TabFocus]
-        for first, second in pairwise([before, view, *stops]):
+        for first, second in pairwise([self._begin, view, *stops, scrolled.up, scrolled.down]):
             QWidget.setTabOrder(first, second)
 
     def _do_main(self) -> None:

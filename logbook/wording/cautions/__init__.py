@@ -44,6 +44,7 @@ from logbook.wording.cautions.illness import (
 )
 from logbook.wording.cautions.lows import (
     beta_blocker,
+    break_fast,
     cannot_ring,
     fast_sugar,
     fingertip_only,
@@ -71,6 +72,7 @@ __all__ = [
     "beta_blocker",
     "blood_thinner",
     "blunt_lancet",
+    "break_fast",
     "call_emergency_if",
     "cannot_call",
     "cannot_ring",

@@ -25,6 +25,7 @@ ENDOCRINE = "Endocrine Society 2019, table 3, in a secondary copy"
 READINGS = "a study of 43 people, 2024, read at the source"
 HANDS = "Diabetes Care 2011;34:556, read at the journal"
 OTHER_SITES = "Diabetes Care 2002;25:956 and 961, read at the journal"
+FASTING = "a practical guide on fasting, PMC7480213, table 3, read at the journal"
 SECONDARY = "in a secondary copy, confirm with your provider"
 
 
@@ -100,6 +101,7 @@ _ALL = (
     Caution(CautionCode.CANNOT_RING, lambda _facts: lows.cannot_ring(), PRACTICE),
     Caution(CautionCode.UNANSWERED, lambda facts: lows.unanswered(facts.contact), PRACTICE),
     Caution(CautionCode.IF_IN_DOUBT, lambda _facts: lows.if_in_doubt(), MEMORY),
+    Caution(CautionCode.BREAK_FAST, lambda _facts: lows.break_fast(), FASTING),
     Caution(CautionCode.RECOVERED, lambda _facts: lows.recovered(), DRIVING),
     Caution(CautionCode.WATCH, lambda _facts: lows.watch(), SECONDARY),
     Caution(

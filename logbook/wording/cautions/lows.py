@@ -113,6 +113,11 @@ def beta_blocker() -> str:
     return _("With a beta blocker, sweating may be the only sign of a low.")
 
 
+def break_fast() -> str:
+    """In a fasting month, at a number that asks for it."""
+    return _("Break your fast now. Numbers that your provider gave you for it come first.")
+
+
 def recovered() -> str:
     """After a low that is over."""
     return _(
