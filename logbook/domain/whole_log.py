@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from logbook.domain.answers import Answer
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.meter_care import MeterAverage
@@ -45,4 +46,5 @@ class WholeLog:
     contacts: tuple[Contact, ...] = ()
     a1cs: tuple[LabA1C, ...] = ()
     meter_averages: tuple[MeterAverage, ...] = ()
+    disagreements: tuple[Disagreement, ...] = ()
     kit: KitData = field(default_factory=KitData)

@@ -63,7 +63,7 @@ class ObservationReader:
         own_id = _own_id(resource)
         is_crossed_out = status == ENTERED_IN_ERROR and _is_own(resource)
         if not (isinstance(status, str) and status in FINAL_STATUSES) and not is_crossed_out:
-            raise LeftOut(_("entered in error, or not final"))
+            raise LeftOut(_("withdrawn or not final"))
         at = self._moment(resource)
         glucose = glucose_of(measured)
         told = circumstances_of(resource)

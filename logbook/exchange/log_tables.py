@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from logbook.domain.answers import Answer
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.control import ControlBottle, ControlTest
 from logbook.domain.kit.depths import PunctureNote
@@ -115,6 +116,7 @@ _OTHER_TABLES = (
     _table("sharps-containers", SharpsContainer, lambda log: log.kit.sharps_containers),
     _table("things-for-a-low", LowSupply, lambda log: log.kit.low_supplies),
     _table("supplies", Supply, lambda log: log.kit.supplies),
+    _table("two-versions", Disagreement, lambda log: log.disagreements),
     LogTable(
         "settings",
         (Column("setting", lambda row: row[0]), Column("value", lambda row: row[1])),

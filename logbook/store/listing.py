@@ -11,6 +11,7 @@ from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
 from logbook.domain.bringing_in import SideBySide
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.kit_data import KitData
@@ -235,6 +236,11 @@ class Listing:
     def medicine_notes(self, period: Period | None = None) -> list[MedicineNote]:
         """Medicine that was not taken as planned, oldest first."""
         return self._timed(records.MEDICINE_NOTE, period)
+
+    def all_disagreements(self) -> list[Disagreement]:
+        """Records with two versions as they are kept, settled ones too."""
+        found: list[Disagreement] = read_records(self._engine, records.DISAGREEMENT)
+        return sorted(found, key=lambda one: (one.kind, one.about, one.id))
 
     def disagreements(self) -> list[SideBySide]:
         """What the person has not chosen between yet, readings first."""

@@ -27,5 +27,6 @@ def gather_whole_log(listing: Listing) -> WholeLog:
         contacts=tuple(listing.contacts()),
         a1cs=tuple(listing.a1cs()),
         meter_averages=tuple(listing.meter_averages()),
+        disagreements=tuple(listing.all_disagreements()),
         kit=listing.kit(),
     )

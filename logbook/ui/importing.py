@@ -20,6 +20,7 @@ from logbook.exchange.first_look import FirstLook, look_at
 from logbook.exchange.fitting import layouts_that_fit
 from logbook.exchange.identity import not_there_yet
 from logbook.exchange.layout import Layout
+from logbook.exchange.sources import SelfTelling, self_telling
 from logbook.ui.work import Course
 
 _READ_SHARE = 90  # percent of the bar while the file is read; looking up what is there is the rest
@@ -33,7 +34,7 @@ class Stopped(Exception):
 class Preview:
     """What would happen: the file as it was read, what is new, and what is asked about strips."""
 
-    layout: Layout
+    layout: Layout | SelfTelling
     found: FileRead
     new: tuple[Reading, ...]
     strips: StripQuestion | None
@@ -46,11 +47,16 @@ class Preview:
 
 @dataclass(slots=True)
 class Importing:
-    """One file that the person chose; `layout` is a kept or shipped one that fits, if any."""
+    """One file that the person chose.
+
+    `layout` is a kept or shipped one that fits, if any. A file that tells itself how it is written
+    has that in `telling`, and nothing to ask of its columns.
+    """
 
     path: Path
-    draft: Draft
+    draft: Draft | None
     layout: Layout | None = None
+    telling: SelfTelling | None = None
     uses_strips: bool | None = None
     keeps_as: str = ""
     preview: Preview | None = None
@@ -58,6 +64,8 @@ class Importing:
     @classmethod
     def begin(cls, path: Path, kept_in: Path) -> Importing:
         """Look at a file. Raises `CannotRead`."""
+        if (telling := self_telling(path)) is not None:
+            return cls(path, None, telling=telling)
         look = look_at(path)
         fitting = layouts_that_fit(path, kept_in)
         layout = fitting[0] if len(fitting) == 1 else None
@@ -74,15 +82,20 @@ class Importing:
     @property
     def is_ready(self) -> bool:
         """Whether the file can be read."""
-        return self.layout is not None or not self.draft.lacks()
+        known = self.layout or self.telling
+        return known is not None or self.draft is None or not self.draft.lacks()
 
-    def layout_in_force(self) -> Layout:
-        """The layout to read it by. Raises `LayoutWrong`."""
-        return self.layout or self.draft.layout(self.path.name)
+    def layout_in_force(self) -> Layout | SelfTelling:
+        """What to read it by. Raises `LayoutWrong`."""
+        known = self.layout or self.telling
+        if known is not None or self.draft is None:
+            assert known is not None
+            return known
+        return self.draft.layout(self.path.name)
 
 
 def read_file(
-    course: Course, path: Path, layout: Layout, book: Book, now: datetime
+    course: Course, path: Path, layout: Layout | SelfTelling, book: Book, now: datetime
 ) -> Preview | None:
     """The job that reads the file and looks up what is new; None when it was stopped."""
 
@@ -93,7 +106,11 @@ def read_file(
             course.tell(int(share * _READ_SHARE))
 
     try:
-        found = read_diary(path, layout, book.settings.home_zone, now, told=told)
+        zone = book.settings.home_zone
+        if isinstance(layout, SelfTelling):
+            found = layout.read(path, zone, now)
+        else:
+            found = read_diary(path, layout, zone, now, told=told)
         new = tuple(not_there_yet(book, found.readings))
         course.tell(100)
         return Preview(layout, found, new, strip_question(new, book.kit()))

@@ -48,6 +48,7 @@ _REST = {
     "contacts": made.contacts,
     "a1cs": made.lab_a1cs,
     "meter_averages": made.meter_averages,
+    "disagreements": made.disagreements,
 }
 
 

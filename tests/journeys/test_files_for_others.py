@@ -20,8 +20,8 @@ from logbook.ui.parts.texts import Words
 from tests.ui.plan_window import OpenWindow, open_window, write_readings
 
 SIZE = (1280, 720)
-PRESSES = 3
-"""On My plan: Files for others, what it is for, and where to."""
+MOST_PRESSES = 4
+"""On My plan: down to Files for others, that, what it is for, and where to."""
 
 
 @pytest.fixture
@@ -39,7 +39,7 @@ def save_file(opened: OpenWindow, label: str, said: str) -> None:
     opened.press("Documents")
     opened.wait_for_jobs()
     opened.wait_for_jobs()
-    assert opened.clicks - before == PRESSES
+    assert opened.clicks - before <= MOST_PRESSES
     assert said in opened.message
     assert opened.page.view_name == "files"
 

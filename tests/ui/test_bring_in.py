@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 from uuid import uuid4
@@ -14,9 +15,13 @@ from logbook.book import Book
 from logbook.domain.glucose import Unit
 from logbook.domain.kit.meters import Meter
 from logbook.domain.kit.strips import Vial
-from logbook.domain.readings import Source
+from logbook.domain.readings import CrossedOut, Source
+from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
+from logbook.domain.whole_log import WholeLog
+from logbook.exchange.fhir_bundle import fhir_bundle
 from logbook.exchange.layout_files import kept_layouts
+from logbook.exchange.log_export import reading_table, table_archive
 from logbook.places import layouts_folder
 from logbook.ui import importing
 from logbook.ui.pages.bring_in import ColumnsView, PickView, find_files
@@ -117,6 +122,31 @@ def test_bringing_it_in_twice_adds_nothing(qtbot: QtBot, tmp_path: Path) -> None
         assert "Nothing new is in this file." in looker.words()
         assert "3 are in the log already." in looker.words()
         assert not view.main_text()
+
+
+@pytest.mark.parametrize("form", ["table", "archive", "bundle"])
+def test_what_this_program_wrote_tells_itself(qtbot: QtBot, tmp_path: Path, form: str) -> None:
+    """No column is asked about, and a crossed-out reading comes in crossed out."""
+    crossed_out = replace(
+        one_reading("2026-03-02 07:15", 301),
+        crossed_out=CrossedOut(one_reading("2026-03-02 08:00", 100).at.instant, "not mine"),
+    )
+    log = WholeLog(LogSettings(), readings=(one_reading("2026-03-01 07:15", 128), crossed_out))
+    path = tmp_path / {"table": "a.csv", "archive": "a.zip", "bundle": "a.json"}[form]
+    if form == "bundle":
+        path.write_bytes(fhir_bundle(log, crossed_out.at.instant))
+    else:
+        path.write_bytes(reading_table(log) if form == "table" else table_archive(log))
+    with looking_window(tmp_path, prepare=there_already) as looker:
+        open_file(looker, path)
+        view = preview_of(qtbot, looker)
+        assert "1 reading will be added." in looker.words()
+        assert "1 is in the log already." in looker.words()
+        assert not view.name.row.isVisible()
+        bring_in(qtbot, looker, "Bring in 1")
+        (added,) = (one for one in looker.readings if one.glucose.steps == 301)
+        assert not added.counts
+        assert added.id == crossed_out.id
 
 
 def test_what_is_not_certain_is_asked(qtbot: QtBot, tmp_path: Path) -> None:

@@ -42,7 +42,7 @@ from logbook.wording.importing import (
 )
 from logbook.wording.numbers import unit_text
 
-ENDINGS = (".csv", ".txt", ".tsv", ".tab", ".xlsx", ".ods")
+ENDINGS = (".csv", ".txt", ".tsv", ".tab", ".xlsx", ".ods", ".zip", ".json")
 _MOST_FILES = 6
 # At small and at large text.
 _LINES_SHOWN = (4, 1)
@@ -90,7 +90,9 @@ class FileView(View):
     @property
     def draft(self) -> Draft:
         """What its columns mean so far."""
-        return self.importing.draft
+        draft = self.importing.draft
+        assert draft is not None
+        return draft
 
 
 class PickView(View):
@@ -153,7 +155,8 @@ class PickView(View):
         except LogbookError as error:
             self.desk.say(import_problem_text(error))
             return
-        self.page.turn_to("import_columns")
+        is_telling = self.state.importing.telling is not None
+        self.page.turn_to("import_preview" if is_telling else "import_columns")
 
 
 class ColumnsView(FileView):
@@ -264,7 +267,9 @@ class ColumnsView(FileView):
 def go_on(page: ViewPage, state: FileState) -> None:
     """To what is still lacking, or to the preview."""
     assert state.importing is not None
-    lacks = () if state.importing.layout is not None else state.importing.draft.lacks()
+    importing = state.importing
+    is_known = importing.layout is not None or importing.draft is None
+    lacks = () if is_known or importing.draft is None else importing.draft.lacks()
     if not lacks:
         page.turn_to("import_preview")
         return

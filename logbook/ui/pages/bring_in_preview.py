@@ -48,6 +48,8 @@ class PreviewView(FileView):
 
     def __init__(self, page: ViewPage, state: FileState) -> None:
         super().__init__(page, state)
+        if self.importing.telling is not None:
+            self.back = "import"  # nothing was asked of its columns
         self._course: Course | None = None
         self._is_writing = False
         self.doing = Sentence(self.look)
@@ -206,7 +208,8 @@ class PreviewView(FileView):
         if preview.strips is not None:
             self.strips.label.setText(strips_question(preview.strips.count))
         self.strips.setVisible(preview.strips is not None)
-        self.name.row.setVisible(self.importing.layout is None and bool(preview.new))
+        is_known = self.importing.layout is not None or self.importing.draft is None
+        self.name.row.setVisible(bool(preview.new) and not is_known)
 
     def _take_strips(self, uses: bool) -> None:
         self.importing.uses_strips = uses
@@ -249,11 +252,11 @@ class PreviewView(FileView):
         self._start(job, self._has_written)
 
     def _keep_layout(self) -> bool:
-        name = self.name.text().strip()
-        if not name or self.importing.layout is not None:
+        name, draft = self.name.text().strip(), self.importing.draft
+        if not name or draft is None or self.importing.layout is not None:
             return True
         try:
-            keep_layout(layouts_folder(), name, self.importing.draft.table(name))
+            keep_layout(layouts_folder(), name, draft.table(name))
         except LogbookError as error:
             self.desk.say(import_problem_text(error))
             return False
