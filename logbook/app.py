@@ -9,7 +9,8 @@ The order of a start:
 4. Qt starts and the bundled faces are registered.
 5. Where several people keep logs here, the person is asked whose is wanted.
    The log is opened, or made when there is none. If another window has it, that one is asked over a
-   local socket to come forward, and this start ends. Any other failure is said in a small window.
+   local socket to come forward, and this start ends. For a log that is damaged or gone a page
+   offers the ways back (`ui.rescue`). Any other failure is said in a small window.
 6. The window is made with its first page, shown, and only then the socket is opened.
 7. When the window closes: jobs end, what was typed is kept, the Book closes (and makes its copy).
 
@@ -21,6 +22,7 @@ from __future__ import annotations
 import hashlib
 import os
 import sys
+import time
 from dataclasses import replace
 from datetime import UTC, datetime
 from importlib import import_module
@@ -36,6 +38,8 @@ from logbook.wording.manner import manner, set_manner
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from PySide6.QtWidgets import QWidget
+
     from logbook.book import Book
     from logbook.domain.errors import LogbookError
     from logbook.preferences import Preferences
@@ -46,6 +50,9 @@ if TYPE_CHECKING:
 
 _PREFERENCES_NAME = "preferences.json"
 _FIRST_WINDOW_ANSWERS_WITHIN = 2_000  # milliseconds
+# A window that is just opening does not listen yet, one that is closing makes its copy.
+_IN_USE_AT_MOST = 5.0  # seconds
+_LOOKS_AGAIN_AFTER = 0.1  # seconds
 
 
 def run(log_path: Path, *, asks_whose: bool = False) -> int:
@@ -62,6 +69,7 @@ def run(log_path: Path, *, asks_whose: bool = False) -> int:
     import_module("logbook.book")
     from PySide6.QtWidgets import QApplication
 
+    from logbook.domain.errors import DamagedLog
     from logbook.preferences import read_preferences
     from logbook.ui.theme import Look, register_fonts
 
@@ -82,13 +90,22 @@ def run(log_path: Path, *, asks_whose: bool = False) -> int:
     wanted: Path | None = log_path
     if asks_whose and len(logs := places.logs_beside(log_path)) > 1:
         wanted = _choose_log(look, logs)
-    status = 0
+    status, message = 0, ""
     while wanted is not None:
         opened = _open_book(wanted, look)
         if isinstance(opened, int):
             return opened
-        preferences = read_preferences(preferences_path)
-        status, wanted = _show_log(opened, wanted, preferences, preferences_path)
+        if not isinstance(opened, tuple):
+            message = opened
+            continue
+        try:
+            status, wanted = _show_log(opened, wanted, preferences_path, message)
+            message = ""
+        except DamagedLog as damage:
+            answer = _rescue(look, opened[0].path, damage)
+            if isinstance(answer, int):
+                return answer
+            message = answer
     return status
 
 
@@ -107,27 +124,39 @@ def _choose_log(look: Look, logs: Sequence[Path]) -> Path | None:
 
 
 def _show_log(
-    opened: tuple[Book, LogbookError | None],
-    log_path: Path,
-    preferences: Preferences,
-    preferences_path: Path,
+    opened: tuple[Book, LogbookError | None], log_path: Path, preferences_path: Path, message: str
 ) -> tuple[int, Path | None]:
-    """Show one log until its window closes; the exit status, and the log that is wanted next."""
-    from logbook.ui.desk import Desk
+    """Show one log until its window closes; the exit status, and the log that is wanted next.
+
+    Raises `DamagedLog` for one that can't be shown.
+    """
+    from logbook.preferences import read_preferences
 
     book, only_read_because = opened
     with book:
-        desk = Desk(
-            book,
-            now,
-            zone_name,
-            preferences=preferences,
-            preferences_path=preferences_path,
-            state_folder=places.state_folder(),
-            only_read_because=only_read_because,
-        )
+        preferences = read_preferences(preferences_path)
+        desk = _desk(book, only_read_because, preferences, preferences_path)
         desk.is_one_of_several = len(places.logs_beside(log_path)) > 1
-        return _show(desk, log_path)
+        return _show(desk, log_path, message)
+
+
+def _desk(
+    book: Book,
+    only_read_because: LogbookError | None,
+    preferences: Preferences,
+    preferences_path: Path,
+) -> Desk:
+    from logbook.ui.desk import Desk
+
+    return Desk(
+        book,
+        now,
+        zone_name,
+        preferences=preferences,
+        preferences_path=preferences_path,
+        state_folder=places.state_folder(),
+        only_read_because=only_read_because,
+    )
 
 
 def now() -> datetime:
@@ -175,7 +204,7 @@ def page_types() -> list[type[Page] | LaterPage]:
     ]
 
 
-def _show(desk: Desk, log_path: Path) -> tuple[int, Path | None]:
+def _show(desk: Desk, log_path: Path, message: str) -> tuple[int, Path | None]:
     from PySide6.QtCore import QTimer
     from PySide6.QtWidgets import QApplication
 
@@ -186,6 +215,8 @@ def _show(desk: Desk, log_path: Path) -> tuple[int, Path | None]:
     window = MainWindow(desk, page_types(), Help)
     if desk.only_read_because is not None:
         desk.told(desk.only_read_because)
+    elif message:
+        desk.say(message)
     problems = Problems(desk, window)
     problems.met.connect(window.keep_typed)
     problems.install()
@@ -204,13 +235,15 @@ def _show(desk: Desk, log_path: Path) -> tuple[int, Path | None]:
 
 
 def _remind(desk: Desk, window: MainWindow) -> None:
-    """Once the window is there: reminders need more modules than the page that opens."""
+    """Once the window is there: these need more modules than the page that opens."""
+    from logbook.ui.damage_watch import DamageWatch
     from logbook.ui.reminders import Reminders
 
-    Reminders(desk, window)  # the window keeps it
+    Reminders(desk, window)  # the window keeps both
+    DamageWatch(desk, window)
 
 
-def _fit_to_screen(window: MainWindow) -> None:
+def _fit_to_screen(window: QWidget) -> None:
     screen = window.screen().availableGeometry()
     window.resize(min(1280, screen.width()), min(720, screen.height()))
     if screen.width() <= 1366 or screen.height() <= 800:
@@ -220,36 +253,98 @@ def _fit_to_screen(window: MainWindow) -> None:
 # --- the log ------------------------------------------------------------------------------------
 
 
-def _open_book(log_path: Path, look: Look) -> tuple[Book, LogbookError | None] | int:
+def _open_book(log_path: Path, look: Look) -> tuple[Book, LogbookError | None] | int | str:
     """The Book, and why it can only be read if so.
 
-    Or the exit status, after the first window came forward or a failure was told.
+    Or the exit status, after the first window came forward or a failure was told. Or, after a way
+    back was found, what is to be said when the log is opened next.
     """
     from logbook.book import Book
     from logbook.domain.errors import (
+        DamagedLog,
         LogbookError,
-        LogInUse,
         LogReadOnly,
         NewerLog,
         NoSuchLog,
+        NotALog,
     )
-    from logbook.domain.settings import LogSettings
     from logbook.wording.problems import problem_text
 
     try:
         try:
-            return Book.open(log_path, now), None
-        except NoSuchLog:
-            places.private_folder(log_path.parent)
-            return Book.create(log_path, LogSettings(home_zone=zone_name()), now), None
+            book = _open_or_begin(log_path)
+            return 0 if book is None else (book, None)
         except (NewerLog, LogReadOnly) as reason:
             # Reading and printing still work; whatever would write says why it can't.
             return Book.open(log_path, now, read_only=True), reason
+    except (DamagedLog, NotALog, NoSuchLog) as error:
+        return _rescue(look, log_path, error)
     except LogbookError as error:
-        if isinstance(error, LogInUse) and _bring_first_forward(log_path):
-            return 0
         _tell(look, problem_text(error))
         return 1
+
+
+def _open_or_begin(log_path: Path) -> Book | None:
+    """The Book, or None after the window that has it came forward.
+
+    Who presses twice starts two programs at once; the second finds the first.
+    """
+    from logbook.book import Book
+    from logbook.domain.errors import AlreadyThere, LogInUse, NoSuchLog
+
+    deadline = time.monotonic() + _IN_USE_AT_MOST
+    while True:
+        try:
+            try:
+                return Book.open(log_path, now)
+            except NoSuchLog:
+                return _begin(log_path)
+        except (LogInUse, AlreadyThere):
+            if _bring_first_forward(log_path):
+                return None
+            if time.monotonic() > deadline:
+                raise
+            time.sleep(_LOOKS_AGAIN_AFTER)
+
+
+def _begin(log_path: Path) -> Book:
+    """A new log where there never was one; where there was, it is lost and not begun anew."""
+    from logbook.book import Book, has_traces
+    from logbook.domain.errors import AlreadyThere, NoSuchLog
+    from logbook.domain.settings import LogSettings
+
+    if has_traces(log_path):
+        if log_path.exists():  # another start made it just now
+            raise AlreadyThere(log_path)
+        raise NoSuchLog(log_path, why="lost")
+    places.private_folder(log_path.parent)
+    return Book.create(log_path, LogSettings(home_zone=zone_name()), now)
+
+
+def _rescue(look: Look, log_path: Path, error: LogbookError) -> int | str:
+    """Offer the ways back; the exit status, or what is to be said when the log is open again."""
+    from PySide6.QtWidgets import QApplication
+
+    from logbook.book import Book, set_log_aside
+    from logbook.domain.settings import LogSettings
+    from logbook.ui.rescue import Outcome, RescueWindow
+    from logbook.wording.copies import cannot_open_text, rescued_text
+
+    print(cannot_open_text(error), file=sys.stderr)  # noqa: T201  (for whoever looks there)
+    window = RescueWindow(look, log_path, error, now, zone_name)
+    _fit_to_screen(window)
+    window.show()
+    QApplication.exec()
+    outcome, restored = window.outcome, window.restored
+    window.deleteLater()
+    QApplication.processEvents()
+    if outcome is Outcome.WENT_BACK and restored is not None:
+        return rescued_text(restored)
+    if outcome is not Outcome.BEGIN_NEW:
+        return 1
+    set_log_aside(log_path, now())
+    Book.create(log_path, LogSettings(home_zone=zone_name()), now).close()
+    return _("A new log begins. What was there before is kept beside it.")
 
 
 def _tell(look: Look, text: str) -> None:

@@ -13,12 +13,13 @@ from dataclasses import replace as with_other
 from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Self, get_args
 from uuid import UUID
 
 from logbook.domain.actions import Action, Changed, Done, Record
 from logbook.domain.answers import Answer
-from logbook.domain.copies import SecondFolder
+from logbook.domain.bringing_in import BroughtIn, SideBySide
+from logbook.domain.copies import GoneBack, OfferedCopy, OlderCopies, SecondFolder
 from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.happenings import Happening
@@ -43,16 +44,25 @@ from logbook.domain.targets import TargetBook
 from logbook.domain.ticks import TickBook
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
-from logbook.store.copies import Occasion
+from logbook.domain.whole_log import WholeLog
+from logbook.store.copies import Occasion, older_copies
+from logbook.store.files import Beside
 from logbook.store.health import check_log as check_closed
 from logbook.store.health import check_open
 from logbook.store.listing import Listing
 from logbook.store.log_store import LogStore
+from logbook.store.offers import (
+    find_offers,
+    forget_rebuild,
+    has_traces,
+    offered_copies,
+    prove_copy,
+    try_rebuild,
+)
 from logbook.store.rebuild import rebuild as rebuild_log
-from logbook.store.restore import find_way_back
+from logbook.store.restore import find_way_back, set_log_aside
 from logbook.store.restore import restore as restore_log
 from logbook.store.second_folder import choose_second_folder, copy_there, second_folder
-from logbook.store.visit import gather_visit
 from logbook.store.writer import Writer
 
 __all__ = [
@@ -62,9 +72,16 @@ __all__ = [
     "Done",
     "Record",
     "check_log",
+    "find_offers",
     "find_way_back",
+    "forget_rebuild",
+    "has_traces",
+    "offered_copies",
+    "prove_copy",
     "rebuild_log",
     "restore_log",
+    "set_log_aside",
+    "try_rebuild",
 ]
 
 
@@ -78,7 +95,7 @@ class Book:
         self._store = store
         self._clock = clock
         self._writer = Writer(store, clock)
-        self._listing = Listing(store.engine)
+        self._listing = Listing(store.engine, store.kept)
         self._listeners: list[Callable[[Changed], None]] = []
 
     @classmethod
@@ -182,27 +199,105 @@ class Book:
         """Keep the settings that differ from the present ones."""
         return self._tell(self._writer.save_settings(settings))
 
-    def take_in(self, records: Sequence[Record], name: str) -> Changed:
-        """Keep many records from a file as one action; a checked copy is made before."""
-        return self._tell(self._writer.take_in(records, name))
+    def take_in(
+        self,
+        records: Sequence[Record],
+        name: str,
+        told: Callable[[int, int], None] | None = None,
+    ) -> Changed:
+        """Keep many records from a file as one action; a checked copy is made before.
+
+        `told` is called now and then with how many of how many are written; when it raises, none
+        of them is in the log, and what it raised is handed on.
+        """
+        return self._tell(self._writer.take_in(records, name, told))
+
+    def erase_words(self, record: Record) -> Changed:
+        """Erase a record's words (its note, its name) for good, with all earlier versions of them.
+
+        They go from the log, its history and its journal; the record stays. It can't be undone.
+        Copies made before still have them. Raises `NoSuchRecord`, `DamagedLog`, the disk's errors.
+        """
+        return self._tell(self._writer.erase_words(record))
+
+    def bring_in(self, other: Path) -> tuple[Changed, BroughtIn]:
+        """Bring in another copy of this log as one action; a checked copy is made before.
+
+        Records go by their ids; where both copies changed one, both versions are kept. Bringing
+        the same copy in twice changes nothing. `other` stays as it is. Raises `NoSuchLog`,
+        `CannotRead`, `NotALog` (why=other_log for a copy of another log), `NewerLog`, `DamagedLog`
+        (why=another_copy) and the disk's errors; then nothing was changed.
+        """
+        changed, brought = self._writer.bring_in(other)
+        return self._tell(changed), brought
+
+    def look_at_copy(self, other: Path) -> BroughtIn:
+        """What `bring_in` would bring. Raises what that raises; alters nothing."""
+        return self._writer.look_at(other)
+
+    def disagreements(self) -> list[SideBySide]:
+        """Records of which two copies of the log say different things, and nobody chose yet."""
+        return self._listing.disagreements()
+
+    def settle(self, disagreement_id: UUID, *, take_other: bool) -> Changed:
+        """Choose between two versions of a record; the one not chosen stays in its history.
+
+        Raises `NoSuchRecord`.
+        """
+        return self._tell(self._writer.settle(disagreement_id, take_other=take_other))
 
     def undo(self) -> Changed:
         """Take the last action back (last in, first out, 50 deep). Raises `NothingToUndo`."""
+        gone_back = self._store.gone_back
+        if gone_back is not None and not gone_back.is_taken_back:
+            return self._go_back(Path(gone_back.set_aside), is_taking_back=True)
         return self._tell(self._writer.undo())
 
     def put_back(self) -> Changed:
         """Put back what the last `undo` took; possible until the next action."""
+        gone_back = self._store.gone_back
+        if gone_back is not None and gone_back.is_taken_back:
+            return self._go_back(Path(gone_back.set_aside))
         return self._tell(self._writer.put_back())
 
     @property
     def undoable(self) -> Done | None:
         """The action that `undo` would take back."""
+        gone_back = self._store.gone_back
+        if gone_back is not None and not gone_back.is_taken_back:
+            return self._going_back(gone_back)
         return self._writer.undoable
 
     @property
     def restorable(self) -> Done | None:
         """The action that `put_back` would put back; None after any other action."""
+        gone_back = self._store.gone_back
+        if gone_back is not None:
+            return self._going_back(gone_back) if gone_back.is_taken_back else None
         return self._writer.restorable
+
+    def go_back_to(self, copy: Path) -> Changed:
+        """Have a copy in the place of the log, as one action; what was there is set aside.
+
+        The copy is read in full once more before. Raises what `restore_log` raises; then the log
+        is what it was.
+        """
+        self._store.go_back_to(copy)
+        return self._began_anew()
+
+    def _go_back(self, set_aside: Path, *, is_taking_back: bool = False) -> Changed:
+        # What was the person's own log a moment ago comes back as it was, damage and all.
+        self._store.go_back_to(set_aside, even_damaged=True, is_taking_back=is_taking_back)
+        return self._began_anew()
+
+    def _began_anew(self) -> Changed:
+        self._listing = Listing(self._store.engine, self._store.kept)
+        done = Done(Action.GO_BACK, self._store.last_sequence(), self._clock(), None, None, 0)
+        return self._tell(Changed(done, frozenset({*get_args(Record), LogSettings})))
+
+    def _going_back(self, gone_back: GoneBack) -> Done:
+        sequence = self._store.last_sequence()
+        return Done(Action.GO_BACK, sequence, gone_back.at, None, None, 0)
 
     def _tell(self, changed: Changed) -> Changed:
         if changed.kinds:
@@ -360,7 +455,16 @@ class Book:
 
     def visit_data(self, period: Period, made_at: Moment) -> VisitData:
         """Everything a visit report over `period` is made from."""
-        return gather_visit(self._store.engine, period, made_at)
+        # What a report alone needs: a start does not wait for it.
+        from logbook.store.visit import gather_visit
+
+        return gather_visit(self._store.engine, self._listing, period, made_at)
+
+    def whole_log(self) -> WholeLog:
+        """Every record of the log, for another format."""
+        from logbook.store.whole_log import gather_whole_log
+
+        return gather_whole_log(self._listing)
 
     # --- keeping safe ----------------------------------------------------------------------------
 
@@ -387,9 +491,24 @@ class Book:
         """Have copies made in `folder` too, or None for no more. Raises `CannotWrite`."""
         choose_second_folder(self.path, folder)
 
-    def check(self) -> Health:
+    def copies(self, elsewhere: Iterable[Path] = (), *, with_own: bool = True) -> list[OfferedCopy]:
+        """What can be gone back to, the newest first: beside the log, and in other folders.
+
+        None of them was read in full: `prove_copy` does that, and `go_back_to` once more.
+        """
+        state = self._store.state()
+        # A log without readings, as on a new computer, may become any log.
+        whose = None if self.span() is None else state.log_id
+        return offered_copies(self.path, whose, elsewhere, state, with_own=with_own)
+
+    def older_copies(self, since: datetime) -> OlderCopies:
+        """The copies beside the log made from `since` on, which hold what was there then."""
+        now = self._clock()
+        return older_copies(Beside(self.path).copies, self._store.log_id, since, now)
+
+    def check(self, *, with_copies: bool = True) -> Health:
         """Read everything, the journal and the copies too, and tell what is not sound."""
-        return check_open(self._store.engine, self._store.path)
+        return check_open(self._store.engine, self._store.path, with_copies=with_copies)
 
 
 def check_log(path: Path) -> Health:

@@ -9,6 +9,7 @@ arguments were not understood.
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from argparse import Namespace
@@ -19,6 +20,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from logbook.this_computer import language_tag, zone_name
+
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 if TYPE_CHECKING:
     from logbook.domain.moments import Moment
@@ -44,7 +47,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _complain(_("Stopped. What was saved before is safe."))
         return 1
     except Exception as error:  # noqa: BLE001  (no traceback may reach a person)
-        _complain(_unexpected(error))
+        _complain(_no_room_for_output(error) or _unexpected(error))
         try:
             _flush()
         except (OSError, ValueError):
@@ -87,11 +90,13 @@ def _import(wanted: Namespace) -> int:
     from logbook.commands.import_file import ImportWish, import_file
     from logbook.commands.import_page import import_lines
     from logbook.domain.errors import NothingTaken
+    from logbook.places import layouts_folder
 
     wish = ImportWish(
         file=wanted.file,
         log=_log(wanted),
         layout=wanted.layout,
+        layouts_kept_in=layouts_folder(),
         refused_out=wanted.refused,
         is_dry_run=wanted.dry_run,
     )
@@ -147,19 +152,9 @@ def _report(wanted: Namespace) -> int:
 
 
 def _export(wanted: Namespace) -> int:
-    from logbook.book import Book
-    from logbook.commands.plain_line import one_line
-    from logbook.commands.reading_log import check_out
-    from logbook.exchange.plan_calendar import calendar_of_year
-    from logbook.whole_file import write_whole
-    from logbook.wording import _
+    from logbook.commands.export_file import export_log
 
-    now, log = _here(), _log(wanted)
-    check_out(wanted.out, log)
-    with Book.open(log, _now, read_only=True) as book:
-        content = calendar_of_year(book.plan_facts(), book.kit(), book.settings, now)
-    write_whole(wanted.out, content)
-    _say([_("The calendar is in {file}.").format(file=one_line(wanted.out))])
+    _say(export_log(_log(wanted), wanted.format, wanted.out, _here(), _now))
     return 0
 
 
@@ -181,16 +176,38 @@ def _backup(wanted: Namespace) -> int:
     from logbook.commands.copies_page import backup_lines
 
     with Book.open(_log(wanted), _now) as book:
-        _say(backup_lines(book.make_copy(wanted.to)))
+        if wanted.locked is None:
+            _say(backup_lines(book.make_copy(wanted.to)))
+        else:
+            from logbook.commands.locking import make_locked_copy
+            from logbook.commands.sharing_page import locked_lines
+
+            copy = make_locked_copy(book, wanted.to, wanted.locked, _here(), _paper())
+            _say(locked_lines(copy, wanted.locked))
+    return 0
+
+
+def _merge(wanted: Namespace) -> int:
+    from logbook.book import Book
+    from logbook.commands.locking import opened
+    from logbook.commands.sharing_page import disagreement_line, merge_lines
+
+    with Book.open(_log(wanted), _now) as book, opened(wanted.file) as other:
+        brought = book.look_at_copy(other) if wanted.dry_run else book.bring_in(other)[1]
+        _say(merge_lines(brought, is_dry_run=wanted.dry_run))
+        if to_choose := len(book.disagreements()):
+            _say([disagreement_line(to_choose)])
     return 0
 
 
 def _restore(wanted: Namespace) -> int:
     from logbook.book import restore_log
     from logbook.commands.copies_page import restore_lines
+    from logbook.commands.locking import opened
 
     log = _log(wanted)
-    done = restore_log(log, wanted.file, _now(), even_damaged=wanted.even_damaged)
+    with opened(wanted.file) as copy:
+        done = restore_log(log, copy, _now(), even_damaged=wanted.even_damaged)
     _say(restore_lines(log, done))
     return 0
 
@@ -252,6 +269,7 @@ _COMMANDS = {
     "export": _export,
     "check": _check,
     "backup": _backup,
+    "merge": _merge,
     "restore": _restore,
     "rebuild": _rebuild,
     "demo": _demo,
@@ -308,6 +326,15 @@ def _let_go_of_output() -> None:
     """Point standard output at nothing, so that leaving does not fail once more."""
     with suppress(OSError, ValueError, AttributeError):
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _no_room_for_output(error: Exception) -> str:
+    """What is said when a file on a full disk takes what a command says; empty for all else."""
+    from logbook.wording import _
+
+    if not isinstance(error, OSError) or error.errno not in _NO_ROOM:
+        return ""
+    return _("There is no room left for what this command tells. Make room, then try again.")
 
 
 def _unexpected(error: Exception) -> str:

@@ -48,6 +48,11 @@ def config_folder() -> Path:
     return _allowed(platformdirs.user_config_path(APPLICATION, appauthor=False))
 
 
+def layouts_folder() -> Path:
+    """The folder of the layouts a person keeps for files from elsewhere."""
+    return config_folder() / "layouts"
+
+
 def state_folder() -> Path:
     """The folder for notes about what went wrong in the program."""
     import platformdirs

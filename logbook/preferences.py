@@ -40,6 +40,7 @@ class Preferences:
     `printed_for` is the id of the appointment for which the report was printed or saved last.
     Reminders come in the window; `reminds_outside` on the desktop too, `reminds_with_sound` heard
     as well, neither between `quiet_from` and `quiet_until` (as "22:00", empty for no quiet hours).
+    `copies_not_asked_on` is the day (as "2026-03-31") on which copies are not asked about again.
     `zone` is the IANA zone the person said they are in, empty for that of the computer, and
     `settled_zone` the one about which they want no question. `writer` are the initials of who
     writes here, empty for the person whose log it is.
@@ -58,6 +59,7 @@ class Preferences:
     reminds_with_sound: bool = False
     quiet_from: str = "22:00"
     quiet_until: str = "07:00"
+    copies_not_asked_on: str = ""
     zone: str = ""
     settled_zone: str = ""
     writer: str = ""

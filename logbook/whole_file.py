@@ -37,6 +37,15 @@ def write_whole(out: Path, content: bytes) -> None:
         pass
 
 
+def read_back(file: Path) -> bytes:
+    """What was written, from the disk or stick itself where the system can do that."""
+    with file.open("rb") as content:
+        if hasattr(os, "posix_fadvise"):
+            with suppress(OSError):
+                os.posix_fadvise(content.fileno(), 0, 0, os.POSIX_FADV_DONTNEED)
+        return content.read()
+
+
 @contextmanager
 def written_aside(out: Path, content: bytes) -> Iterator[None]:
     """The same, in two steps: on the disk before the block, in its place after it has gone well.

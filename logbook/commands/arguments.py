@@ -30,6 +30,8 @@ def understood(arguments: Sequence[str]) -> argparse.Namespace:
     """
     parser = _parser()
     wanted = parser.parse_args(list(arguments))
+    if getattr(wanted, "locked", None) is not None and wanted.to is None:
+        parser.error(_("--locked needs --to, the folder for the copy"))
     first, last = getattr(wanted, "first", None), getattr(wanted, "last", None)
     if first is not None and last is not None and last < first:
         parser.error(_("{first} comes after {last}").format(first=first, last=last))
@@ -111,13 +113,13 @@ def _parser() -> argparse.ArgumentParser:
     made.add_argument("--appendix", action="store_true", help=_("add the pages on method and kit"))
     _add_log(made, argparse.SUPPRESS)
 
-    made = command("export", _("your plan and its dates, for other programs"))
+    made = command("export", _("all that is in the log, or your plan, for other programs"))
     made.add_argument(
         "--format",
-        type=_one_of("calendar"),
+        type=_one_of("csv", "fhir", "calendar"),
         required=True,
-        metavar="calendar",
-        help=_("calendar: a file that a phone takes in and rings by"),
+        metavar="csv|fhir|calendar",
+        help=_("tables of everything, a file for a clinic, or your plan for a phone"),
     )
     made.add_argument(
         "--out", metavar="FILE", type=Path, required=True, help=_("where to write it")
@@ -130,6 +132,21 @@ def _parser() -> argparse.ArgumentParser:
     made = command("backup", _("make a copy of the log, read it back and check it"))
     made.add_argument(
         "--to", metavar="DIR", type=Path, help=_("the folder for it (else beside the log)")
+    )
+    made.add_argument(
+        "--locked",
+        metavar="SHEET.pdf",
+        type=Path,
+        help=_("lock the copy with words; the sheet with them goes into this file"),
+    )
+    _add_log(made, argparse.SUPPRESS)
+
+    made = command("merge", _("bring in another copy of the same log"))
+    made.add_argument(
+        "file", metavar="FILE", type=Path, help=_("the other copy; it stays as it is")
+    )
+    made.add_argument(
+        "--dry-run", action="store_true", help=_("say what would happen, and change nothing")
     )
     _add_log(made, argparse.SUPPRESS)
 

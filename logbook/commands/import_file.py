@@ -5,7 +5,7 @@ Nothing is written until the whole file has been read; where no log is, one is m
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -14,16 +14,16 @@ from logbook.book import Book
 from logbook.commands.fresh_files import nothing_left_on_failure
 from logbook.domain.errors import CannotWrite, LayoutWrong, NoSuchLog
 from logbook.domain.glucose import Unit
-from logbook.domain.moments import Period
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
-from logbook.exchange.delimited import FileRead, read_delimited
+from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import new_readings
+from logbook.exchange.identity import known_references, not_there_yet
 from logbook.exchange.layout import Layout
-from logbook.exchange.layout_files import find_layout, shipped_layouts
+from logbook.exchange.layout_files import find_layout, kept_layouts, shipped_layouts
 from logbook.exchange.refusals import RefusedLine
 from logbook.exchange.refused_lines import refused_lines_file
+from logbook.exchange.sources import self_telling
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,7 @@ class ImportWish:
     file: Path
     log: Path
     layout: str = ""
+    layouts_kept_in: Path | None = None
     refused_out: Path | None = None
     is_dry_run: bool = False
 
@@ -45,6 +46,7 @@ class ImportOutcome:
     layout_name: str
     lines: int
     added: int
+    noted: int
     already_there: int
     skipped: Mapping[str, int]
     refused: tuple[RefusedLine, ...]
@@ -64,21 +66,43 @@ def import_file(
     Raises the errors of reading, of layouts and of the Book; then nothing was taken in, and a log
     that was not there before is not there now.
     """
-    layout = _layout_of(wish)
+    way = _way_to_read(wish)
     _check_refused_out(wish)
     try:
         with Book.open(wish.log, clock, read_only=wish.is_dry_run) as book:
-            return _into_book(wish, layout, book, clock())
+            return _into_book(wish, way, book, clock())
     except NoSuchLog:
-        return _into_new_log(wish, layout, clock, computer_zone)
+        return _into_new_log(wish, way, clock, computer_zone)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How the file is read: by a layout, or as it tells itself."""
+
+    name: str
+    read: Callable[[Path, str, datetime], FileRead]
+    zone: str = ""
+    unit: Unit | None = None
+
+
+def _way_to_read(wish: ImportWish) -> _Way:
+    if not wish.layout and (told := self_telling(wish.file)) is not None:
+        return _Way(told.name, told.read)
+    layout = _layout_of(wish)
+
+    def read(path: Path, zone: str, now: datetime) -> FileRead:
+        return read_diary(path, layout, zone, now)
+
+    return _Way(layout.name, read, layout.zone, layout.unit)
 
 
 def _layout_of(wish: ImportWish) -> Layout:
     if wish.layout:
-        return find_layout(wish.layout)
-    fitting = layouts_that_fit(wish.file)
+        return find_layout(wish.layout, wish.layouts_kept_in)
+    fitting = layouts_that_fit(wish.file, wish.layouts_kept_in)
     if len(fitting) != 1:
-        raise LayoutWrong(wish.file, why="none_fits", key="", known=shipped_layouts())
+        known = sorted({*shipped_layouts(), *kept_layouts(wish.layouts_kept_in)})
+        raise LayoutWrong(wish.file, why="none_fits", key="", known=known)
     return fitting[0]
 
 
@@ -95,38 +119,30 @@ def _check_refused_out(wish: ImportWish) -> None:
         raise CannotWrite(out, why="exists")
 
 
-def _into_book(wish: ImportWish, layout: Layout, book: Book, now: datetime) -> ImportOutcome:
-    found = read_delimited(wish.file, layout, book.settings.home_zone, now)
-    added = _not_there_yet(book, found.readings)
+def _into_book(wish: ImportWish, way: _Way, book: Book, now: datetime) -> ImportOutcome:
+    found = way.read(wish.file, book.settings.home_zone, now)
+    added = not_there_yet(book, found.readings)
     with refused_lines_file(wish.refused_out, found.refused):
         if added and not wish.is_dry_run:
             book.take_in(added, wish.file.name)
-    return _outcome(wish, layout, found, len(added), has_made_log=False)
-
-
-def _not_there_yet(book: Book, readings: tuple[Reading, ...]) -> list[Reading]:
-    if not readings:
-        return []
-    starts_at = book.settings.day_starts_at
-    days = [reading.at.day(starts_at) for reading in readings]
-    ids = book.has_records(reading.id for reading in readings)
-    return new_readings(readings, ids, book.series(Period(min(days), max(days))))
+    return _outcome(wish, way, found, len(added), has_made_log=False)
 
 
 def _into_new_log(
-    wish: ImportWish, layout: Layout, clock: Callable[[], datetime], computer_zone: str
+    wish: ImportWish, way: _Way, clock: Callable[[], datetime], computer_zone: str
 ) -> ImportOutcome:
-    zone = layout.zone or computer_zone
-    found = read_delimited(wish.file, layout, zone, clock())
+    zone = way.zone or computer_zone
+    found = way.read(wish.file, zone, clock())
+    readings = known_references(found.readings, (), ())
     with refused_lines_file(wish.refused_out, found.refused):
-        if found.readings and not wish.is_dry_run:
-            unit = layout.unit or _usual_unit(found.readings)
-            _make_log(wish, LogSettings(unit=unit, home_zone=zone), found.readings, clock)
-    count = len(found.readings)
-    return _outcome(wish, layout, found, count, has_made_log=bool(count) and not wish.is_dry_run)
+        if readings and not wish.is_dry_run:
+            unit = way.unit or _usual_unit(readings)
+            _make_log(wish, LogSettings(unit=unit, home_zone=zone), readings, clock)
+    count = len(readings)
+    return _outcome(wish, way, found, count, has_made_log=bool(count) and not wish.is_dry_run)
 
 
-def _usual_unit(readings: tuple[Reading, ...]) -> Unit:
+def _usual_unit(readings: Sequence[Reading]) -> Unit:
     in_mg_dl = sum(reading.glucose.unit is Unit.MG_DL for reading in readings)
     return Unit.MG_DL if 2 * in_mg_dl >= len(readings) else Unit.MMOL_L
 
@@ -134,7 +150,7 @@ def _usual_unit(readings: tuple[Reading, ...]) -> Unit:
 def _make_log(
     wish: ImportWish,
     settings: LogSettings,
-    readings: tuple[Reading, ...],
+    readings: Sequence[Reading],
     clock: Callable[[], datetime],
 ) -> None:
     book = Book.create(wish.log, settings, clock)
@@ -144,13 +160,14 @@ def _make_log(
 
 
 def _outcome(
-    wish: ImportWish, layout: Layout, found: FileRead, added: int, *, has_made_log: bool
+    wish: ImportWish, way: _Way, found: FileRead, added: int, *, has_made_log: bool
 ) -> ImportOutcome:
     return ImportOutcome(
         wish=wish,
-        layout_name=layout.name,
+        layout_name=way.name,
         lines=found.lines,
         added=added,
+        noted=found.noted,
         already_there=len(found.readings) - added,
         skipped=found.skipped,
         refused=found.refused,

@@ -20,6 +20,8 @@ def import_lines(outcome: ImportOutcome) -> Iterator[str]:
     yield _row(_("Lines read"), outcome.lines)
     yield _row(_("Would be added") if wish.is_dry_run else _("Added"), outcome.added)
     yield _row(_("Already there"), outcome.already_there)
+    if outcome.noted:
+        yield _row(_("Noted at a reading"), outcome.noted)
     yield _row(_("Skipped"), sum(outcome.skipped.values()))
     for word, count in sorted(outcome.skipped.items(), key=lambda item: (-item[1], item[0])):
         yield _row("  " + short_line(word), count)

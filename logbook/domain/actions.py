@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from logbook.domain.answers import Answer
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.control import ControlBottle, ControlTest
 from logbook.domain.kit.depths import PunctureNote
@@ -56,6 +57,7 @@ Record = (
     | PutAside
     | MealStart
     | MedicineNote
+    | Disagreement
 )
 
 
@@ -70,8 +72,12 @@ class Action(StrEnum):
     REPLACE = "replace"
     SETTINGS = "settings"
     IMPORT = "import"
+    MERGE = "merge"
     UNDO = "undo"
     PUT_BACK = "put_back"
+    ERASE = "erase"
+    GO_BACK = "go_back"
+    """The whole log was replaced by a copy of it; it is no change of the log itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +85,9 @@ class Done:
     """One action, for the sentence on the Undo button.
 
     `record` is the record it was about (for an import the first one), `earlier` what that record
-    said before, `count` how many records it touched, `name` an import's file name. Either record is
-    None where there was none. `of` is the action that an undo took back or a put back put back.
+    said before, `count` how many records it touched, `name` the name of the file of an import or a
+    merge. Either record is None where there was none. `of` is the action that an undo took back or
+    a put back put back.
     """
 
     action: Action

@@ -109,6 +109,13 @@ class CannotRead(LogbookError):
     """
 
 
+class WrongPhrase(LogbookError):
+    """The words typed do not open a locked file.
+
+    Fact `why`: empty, unknown_word (with `number` and `like`), word_count
+    """
+
+
 class CannotWrite(LogbookError):
     """A file that was to be written can't be; what was there before is still there."""
 

@@ -34,6 +34,19 @@ class FindingKind(StrEnum):
     """A copy is damaged."""
 
 
+OF_THE_LOG = frozenset(
+    {
+        FindingKind.STRUCTURE,
+        FindingKind.REFERENCE,
+        FindingKind.ROW,
+        FindingKind.LOG_DIGEST,
+        FindingKind.CHANGE,
+        FindingKind.SEQUENCE,
+    }
+)
+"""What is damage to the log itself; the others are of its journal and its copies."""
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One thing that is not as it should be: how often, and where (a table, a file, an id)."""
@@ -74,3 +87,8 @@ class Health:
     def is_sound(self) -> bool:
         """Nothing was found; having no copies yet is not a problem."""
         return not self.findings
+
+    @property
+    def is_log_damaged(self) -> bool:
+        """Whether the log itself is not as it was written."""
+        return any(finding.kind in OF_THE_LOG for finding in self.findings)

@@ -11,7 +11,7 @@ from datetime import date
 from logbook.domain.glucose import Unit
 from logbook.domain.levels import LOW_BELOW
 from logbook.domain.moments import Period, day_of_wall_minute
-from logbook.domain.nights import Nights
+from logbook.domain.nights import Nights, can_be_at_night
 from logbook.domain.occasions import first_of_each_occasion
 from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
@@ -48,28 +48,33 @@ def near_lows(
     """
     if not len(series):
         return ()
-    starts_at = settings.day_starts_at
-    days = [day_of_wall_minute(wall, starts_at) for wall in series.wall_minutes]
+    starts_at, walls = settings.day_starts_at, series.wall_minutes
+    ends = (day_of_wall_minute(wall, starts_at) for wall in (min(walls), max(walls)))
     nights = Nights(series, starts_at)
-    by_slot = first_of_each_occasion(series, Period(min(days), max(days)), starts_at)
-    found = [
-        NearLow(index, series.ids[index], days[index], slot)
-        for slot, indices in by_slot.items()
-        for index in indices
-        if series.rechecks_of[index] is None
-        and (
-            slot in _SLOTS or nights.cover(series.instants[index], series.wall_minutes[index], slot)
-        )
-        and _is_near(series, index, days[index], targets)
-        and can_have_lows(ticks, settings, days[index]) is not False
-    ]
+    found = []
+    for slot, indices in first_of_each_occasion(series, Period(*ends), starts_at).items():
+        if slot not in _SLOTS and not can_be_at_night(slot):
+            continue
+        for index in indices:
+            if not _is_in_range(series, index) or series.rechecks_of[index] is not None:
+                continue
+            day = day_of_wall_minute(walls[index], starts_at)
+            if (
+                (slot in _SLOTS or nights.cover(series.instants[index], walls[index], slot))
+                and _is_near(series, index, day, targets)
+                and can_have_lows(ticks, settings, day) is not False
+            ):
+                found.append(NearLow(index, series.ids[index], day, slot))
     return tuple(sorted(found, key=lambda near: (series.instants[near.index], near.id)))
+
+
+def _is_in_range(series: Series, index: int) -> bool:
+    unit = series.units[index]
+    return LOW_BELOW[unit] <= series.steps[index] < NEAR_BELOW[unit]
 
 
 def _is_near(series: Series, index: int, day: date, targets: TargetBook) -> bool:
     steps, unit = series.steps[index], series.units[index]
-    if not LOW_BELOW[unit] <= steps < NEAR_BELOW[unit]:
-        return False
     if steps < ALWAYS_NEAR_BELOW[unit]:
         return True
     target = targets.for_slot(series.slots[index], day)

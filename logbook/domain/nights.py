@@ -21,6 +21,11 @@ _AT_ANY_HOUR = frozenset({Slot.BEFORE_SNACK, Slot.AFTER_SNACK, Slot.BETWEEN_MEAL
 _SIX_HOURS = 6 * 60 * 60 * 1_000_000
 
 
+def can_be_at_night(slot: Slot) -> bool:
+    """Whether a check of this time of day can have been made between bedtime and waking."""
+    return slot is Slot.NIGHT or slot in _AT_ANY_HOUR
+
+
 class Nights:
     """The nights of a log.
 
@@ -32,19 +37,20 @@ class Nights:
 
     def __init__(self, series: Series, day_starts_at: time) -> None:
         self._day_start_minute = day_starts_at.hour * 60 + day_starts_at.minute
+        # Names of an enum are slow to look up, and there may be tens of thousands of readings.
+        outside, bedtime, fasting = int(OUTSIDE_FIGURES), Slot.BEDTIME, Slot.FASTING
         begins = own_clock(NIGHT_BY_CLOCK_BEGINS, day_starts_at)
         self._night_begins = begins.hour * 60 + begins.minute
         ends = NIGHT_BY_CLOCK_ENDS
         self._night_minutes = ends.hour * 60 + ends.minute
-        outside = int(OUTSIDE_FIGURES)
         places = [
             index
-            for index, slot in enumerate(series.slots)
-            if (slot is Slot.BEDTIME or slot is Slot.FASTING) and not series.marks[index] & outside
+            for index, (slot, marks) in enumerate(zip(series.slots, series.marks, strict=True))
+            if (slot is bedtime or slot is fasting) and not marks & outside
         ]
         self._instants = [series.instants[index] for index in places]
         self._wall_minutes = [series.wall_minutes[index] for index in places]
-        self._are_bedtimes = [series.slots[index] is Slot.BEDTIME for index in places]
+        self._are_bedtimes = [series.slots[index] is bedtime for index in places]
 
     def cover(self, instant: int, wall_minute: int, slot: Slot | None) -> bool:
         """Whether a moment is at night; `slot` is None where there was no check.

@@ -56,8 +56,9 @@ def first_among(series: Series, counted: Iterable[int], first_minute: int) -> di
     seen_days: dict[Slot, set[int]] = {slot: set() for slot in ONCE_A_DAY}
     last_began: dict[Slot, int] = {}
     walls, slots, purposes = series.wall_minutes, series.slots, series.purposes
+    recheck = Purpose.RECHECK  # names of an enum are slow to look up in a long log
     for index in counted:
-        if purposes[index] is Purpose.RECHECK:
+        if purposes[index] is recheck:
             continue
         slot = slots[index]
         days = seen_days.get(slot)

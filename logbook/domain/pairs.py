@@ -170,8 +170,8 @@ def overnight_pairs(
     14 hours later; of two bedtime checks before it the later one is meant.
     """
     counted = counted_within(series, period, settings.day_starts_at)
-    slots = series.slots
-    of_night = [i for i in counted if slots[i] is Slot.BEDTIME or slots[i] is Slot.FASTING]
+    slots, bedtime_slot, fasting_slot = series.slots, Slot.BEDTIME, Slot.FASTING
+    of_night = [i for i in counted if slots[i] is bedtime_slot or slots[i] is fasting_slot]
     of_slots = first_among(series, of_night, period.wall_minutes(settings.day_starts_at)[0])
     bedtimes = of_slots.get(Slot.BEDTIME, [])
     bedtime_instants = [series.instants[index] for index in bedtimes]
@@ -244,12 +244,13 @@ def _numbers_by_slot(series: Series, counted: Iterable[int]) -> dict[Slot, list[
     """The places of the numbers of each slot around a meal, rechecks left out."""
     found: dict[Slot, list[int]] = {slot: [] for pair in BEFORE_OF_AFTER.items() for slot in pair}
     slots, steps, purposes = series.slots, series.steps, series.purposes
+    recheck = Purpose.RECHECK
     for index in counted:
         of_slot = found.get(slots[index])
         if (
             of_slot is not None
             and LO_STEPS < steps[index] < HI_STEPS
-            and purposes[index] is not Purpose.RECHECK
+            and purposes[index] is not recheck
         ):
             of_slot.append(index)
     return found

@@ -76,6 +76,14 @@ class Series:
         end = bisect_left(self.instants, microseconds)
         return Series(*(getattr(self, field.name)[:end] for field in fields(self)))
 
+    def without(self, reading_id: str) -> Series:
+        """The readings but one, named by its id."""
+        if reading_id not in self.ids:
+            return self
+        place = self.ids.index(reading_id)
+        columns = (getattr(self, field.name) for field in fields(self))
+        return Series(*(column[:place] + column[place + 1 :] for column in columns))
+
     def with_mark(self, mark: Mark) -> int:
         """How many readings carry `mark`."""
         wanted = int(mark)  # arithmetic with flags is slow

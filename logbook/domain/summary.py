@@ -144,7 +144,8 @@ def summarise(
     by_unit = steps_by_unit(series, counted)
     unit = settings.unit
     figures = figures_of(unit, by_unit[unit], by_unit[unit.other])
-    rechecks = sum(1 for index in counted if purposes[index] is Purpose.RECHECK)
+    recheck = Purpose.RECHECK
+    rechecks = sum(purposes[index] is recheck for index in counted)
     days = {(walls[index] - first_minute) // MINUTES_A_DAY for index in counted}
     of_slots = first_among(series, counted, first_minute)
     return Summary(

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from logbook.domain.a1c_comparison import A1CBesideLog
 from logbook.domain.calls import ListedCall
+from logbook.domain.comparison import Compared, compare_with_before
 from logbook.domain.figures import unrounded
 from logbook.domain.findings.finding import Finding
 from logbook.domain.glucose import Unit
 from logbook.domain.lows import Low
 from logbook.domain.meter_average import LogAndMeter
+from logbook.domain.pairs import Changes, changes_of
+from logbook.domain.slots import Slot
 from logbook.domain.summary import SlotSummary, Summary
+from logbook.domain.visit_comparisons import VisitComparisons
 from logbook.domain.visit_review import VisitReview
 
 
@@ -70,6 +74,60 @@ def summary_form(summary: Summary, review: VisitReview) -> dict[str, object]:
         else {"done": review.plan.total.part, "planned": review.plan.total.of},
         "meter_average": None if review.meter is None else _meter_form(review.meter),
         "a1c": None if review.a1c is None else _a1c_form(review.a1c),
+        **_compared_form(summary, review.compared),
+    }
+
+
+def _compared_form(summary: Summary, compared: VisitComparisons) -> dict[str, object]:
+    """The days before, before and after a change, and pairs; empty lists where there are none."""
+    before, split = compared.before, compared.split
+    by_slot = {
+        slot: [pair.rise for pair in compared.meals if pair.slot is slot]
+        for slot in dict.fromkeys(pair.slot for pair in compared.meals)
+    }
+    if compared.nights:
+        # From bedtime to the fasting check, by whose name it stands.
+        by_slot[Slot.FASTING] = [pair.change for pair in compared.nights]
+    return {
+        "days_before": []
+        if before is None
+        else [_row_form(row) for row in compare_with_before(summary, before)],
+        "change": []
+        if split is None
+        else [
+            {"day": split.day.isoformat(), **_row_form(row)}
+            for row in compare_with_before(split.after, split.before)
+        ],
+        "pairs": [
+            _pairs_form(slot, changes_of(by_slot[slot]), summary.unit)
+            for slot in Slot
+            if slot in by_slot
+        ],
+    }
+
+
+def _row_form(row: Compared) -> dict[str, object]:
+    return {
+        "slot": None if row.slot is None else row.slot.value,
+        "count_before": row.count_before,
+        "count": row.count,
+        "median_before": row.median_before,
+        "median": row.median,
+        "in_target_before": row.in_target_before.part if row.in_target_before.of else None,
+        "in_target": row.in_target.part if row.in_target.of else None,
+        "low_before": row.low_before,
+        "low": row.low,
+    }
+
+
+def _pairs_form(slot: Slot, changes: Changes, unit: Unit) -> dict[str, object]:
+    scale = unit.steps_per_one
+    return {
+        "slot": slot.value,
+        "count": changes.count,
+        "median_change": None if changes.median is None else changes.median / scale,
+        "min_change": None if changes.least is None else changes.least / scale,
+        "max_change": None if changes.greatest is None else changes.greatest / scale,
     }
 
 

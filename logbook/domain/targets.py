@@ -161,6 +161,15 @@ class TargetBook:
         kind = KIND_OF_SLOT.get(slot)
         return None if kind is None else self.of_kind(kind, day)
 
+    def ever_held(self, kind: TargetKind) -> tuple[Target, ...]:
+        """Every target of `kind` that held or will hold, oldest first.
+
+        Each holds until the day before the next one. Those without limits ("no target from this day
+        on") are among them.
+        """
+        by_day = {target.holds_from: target for target in self._by_kind[kind]}
+        return tuple(by_day.values())
+
     def change_days(self, kind: TargetKind | None = None) -> list[date]:
         """The days from which something new holds, in order, once each."""
         return sorted({t.holds_from for t in self.all if kind is None or t.kind is kind})

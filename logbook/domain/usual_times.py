@@ -8,7 +8,7 @@ a tile, and nothing is said to be due. All numbers here are judgement without a 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import time, timedelta
 from statistics import median_low
 
@@ -63,9 +63,16 @@ class UsualTimes:
         if self.checks:
             check = self.due(now)
             return None if check is None else check.slot
-        hour = now.wall.hour + now.wall.minute / 60
-        common = next((slot for slot, begin, end in _COMMON_HOURS if begin <= hour < end), None)
+        common = self.slot_at(now)
         return None if common in self.done_today else common
+
+    def slot_at(self, at: Moment) -> Slot | None:
+        """What a check of any day at this time was likely for, whatever was checked since."""
+        if self.checks:
+            check = replace(self, done_today=frozenset()).due(at)
+            return None if check is None else check.slot
+        hour = at.wall.hour + at.wall.minute / 60
+        return next((slot for slot, begin, end in _COMMON_HOURS if begin <= hour < end), None)
 
 
 def usual_times(series: Series, now: Moment, day_starts_at: time) -> UsualTimes:

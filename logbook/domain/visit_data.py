@@ -45,7 +45,8 @@ class VisitData:
 
     `answers` are those about readings and happenings of the period, and all about spells and ticks.
     `meal_starts` and `medicine_notes` are of the period; ticks, A1C values, averages of meters,
-    plans, pauses and what was put aside are all there are. `kit.strip_uses` cover the period too.
+    appointments, plans, pauses and what was put aside are all there are. `kit.strip_uses` cover the
+    period too.
     """
 
     period: Period
@@ -72,6 +73,7 @@ class VisitData:
     plans: tuple[CheckPlan, ...] = ()
     pauses: tuple[Pause, ...] = ()
     put_asides: tuple[PutAside, ...] = ()
+    appointments: tuple[Appointment, ...] = ()
     meal_starts: tuple[MealStart, ...] = ()
     medicine_notes: tuple[MedicineNote, ...] = ()
     contacts: tuple[Contact, ...] = ()

@@ -20,11 +20,12 @@ from logbook.domain.laboratory import LabA1C
 from logbook.domain.low_episodes import LowEpisodes, low_episodes
 from logbook.domain.meter_average import LogAndMeter, compare_with_meter
 from logbook.domain.moments import DAY_STARTS_AT, Period
-from logbook.domain.plan.calendar_days import PlanFacts
+from logbook.domain.plan.calendar_days import PlanFacts, agreed_profiles
 from logbook.domain.plan.done import PlanDone, plan_done
 from logbook.domain.plan.strips import plan_strips_a_day
 from logbook.domain.readings import Reading
 from logbook.domain.summary import Summary, summarise
+from logbook.domain.visit_comparisons import VisitComparisons, comparisons_of
 from logbook.domain.visit_data import VisitData
 
 # The rules of calls look so many days back from the first day of a period.
@@ -103,6 +104,7 @@ class VisitReview:
     kit: KitSummary
     episodes: LowEpisodes
     a1c: A1CBesideLog | None
+    compared: VisitComparisons
 
 
 def review_of(data: VisitData, summary: Summary) -> VisitReview:
@@ -123,6 +125,7 @@ def review_of(data: VisitData, summary: Summary) -> VisitReview:
             for reading in data.with_circumstances
             if reading.differences
         },
+        profiles=agreed_profiles(data.plans, data.appointments),
         as_report=True,
     )
     changed = [medicine.holds_from for medicine in data.medicines]
@@ -157,6 +160,7 @@ def review_of(data: VisitData, summary: Summary) -> VisitReview:
             {str(reading.id): reading.feelings for reading in data.with_circumstances},
         ),
         a1c=_a1c(data),
+        compared=comparisons_of(data),
     )
 
 
@@ -168,6 +172,7 @@ def _plan(data: VisitData) -> PlanDone | None:
         pauses=data.pauses,
         put_asides=data.put_asides,
         spells=data.spells,
+        appointments=data.appointments,
         meal_starts=data.meal_starts,
     )
     done = plan_done(facts, data.reach, data.period, data.settings, data.made_at)

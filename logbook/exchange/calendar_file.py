@@ -26,7 +26,7 @@ from logbook.domain.plan.calendar_days import (
 from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, PlannedCheck
 from logbook.domain.plan.reminders import REMINDS_AT, DatedFact, ReminderKind
 from logbook.domain.visits import Appointment
-from logbook.wording.plan import calendar_about, calendar_name, calendar_title, fact_text
+from logbook.wording.reminders import calendar_about, calendar_name, calendar_title, fact_text
 
 if TYPE_CHECKING:
     from icalendar import Calendar, Event

@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
 from logbook.domain.errors import CannotRead, LayoutWrong
 from logbook.exchange.layout import Layout
-from logbook.exchange.layout_files import find_layout, shipped_layouts
+from logbook.exchange.layout_files import find_layout, kept_layouts, shipped_layouts
 from logbook.exchange.line_reader import column_places
-from logbook.exchange.lines import Row, open_text, rows
+from logbook.exchange.lines import Row
+from logbook.exchange.tables import open_table
 
 
-def layouts_that_fit(path: Path) -> list[Layout]:
-    """The shipped layouts with headings that are the headings of the file at `path`.
+def layouts_that_fit(path: Path, kept_in: Path | None = None) -> list[Layout]:
+    """The kept layouts with headings that are the headings of the file at `path`, else the shipped.
 
     A layout without headings fits nothing by itself: it has to be named. Raises `CannotRead` when
     the file can't be read, or is empty.
     """
+    kept = []
+    for name in kept_layouts(kept_in):
+        with suppress(LayoutWrong):  # one that was edited and spoilt fits nothing
+            kept.append(find_layout(name, kept_in))
+    return _fitting(path, kept) or _fitting(path, map(find_layout, shipped_layouts()))
+
+
+def _fitting(path: Path, layouts: Iterable[Layout]) -> list[Layout]:
     fitting = []
-    for name in shipped_layouts():
-        layout = find_layout(name)
+    for layout in layouts:
         if layout.has_header:
             headings = _first_row(path, layout)
             if headings is not None and _are_of(headings, layout):
@@ -30,10 +40,10 @@ def layouts_that_fit(path: Path) -> list[Layout]:
 def _first_row(path: Path, layout: Layout) -> Row | None:
     """The first row, or None where the file is not written in the layout's encoding."""
     try:
-        with open_text(path, layout.encoding) as file:
-            row = next(rows(path, file, layout), None)
+        with open_table(path, layout) as table:
+            row = next(table.rows, None)
     except CannotRead as error:
-        if error.facts.get("why") == "encoding":
+        if error.facts.get("why") in ("encoding", "sheet_missing"):
             return None
         raise
     if row is None:

@@ -8,13 +8,17 @@ layout or file brought the reading, it is the same reading.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
+from typing import Protocol
 from uuid import UUID, uuid5
 
 from logbook.domain.glucose import Glucose, Unit
-from logbook.domain.moments import Moment
+from logbook.domain.kit.meters import Meter
+from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.series import Series
+from logbook.domain.settings import LogSettings
 
 # Made once, at random. Changing it would make every imported reading a new one.
 _NAMESPACE = UUID("6a0c7f0e-52c5-4b0e-9a37-3f4b1de2c9a4")
@@ -25,6 +29,23 @@ Key = tuple[int, Unit, int]
 def key_of(at: Moment, glucose: Glucose) -> Key:
     """Wall minute, unit and value in steps."""
     return at.wall_minute, glucose.unit, glucose.order_steps
+
+
+class AskedLog(Protocol):
+    """What has to be asked of a log; the Book answers it."""
+
+    @property
+    def settings(self) -> LogSettings:
+        """The log's settings."""
+
+    def has_records(self, ids: Iterable[UUID]) -> set[UUID]:
+        """Which of `ids` are readings in the log."""
+
+    def series(self, period: Period | None = None) -> Series:
+        """All readings of `period`."""
+
+    def meters(self) -> list[Meter]:
+        """Every meter of the log."""
 
 
 class IdentityGiver:
@@ -40,6 +61,19 @@ class IdentityGiver:
         self._seen[key] += 1
         minute, unit, steps = key
         return uuid5(_NAMESPACE, f"{minute}|{unit.value}|{steps}|{occurrence}")
+
+
+def not_there_yet(log: AskedLog, readings: Sequence[Reading]) -> list[Reading]:
+    """Those of a file's readings that are not in a log yet, as they can be added to it."""
+    if not readings:
+        return []
+    starts_at = log.settings.day_starts_at
+    days = [reading.at.day(starts_at) for reading in readings]
+    ids = log.has_records(reading.id for reading in readings)
+    added = new_readings(readings, ids, log.series(Period(min(days), max(days))))
+    meters = [meter.id for meter in log.meters()]
+    checked = log.has_records(one.recheck_of for one in added if one.recheck_of is not None)
+    return known_references(added, meters, checked)
 
 
 def new_readings(
@@ -70,3 +104,29 @@ def new_readings(
         else:
             added.append(reading)
     return added
+
+
+def known_references(
+    readings: Iterable[Reading], meter_ids: Iterable[UUID], reading_ids: Iterable[UUID]
+) -> list[Reading]:
+    """The readings to be added, without a meter or an earlier reading that the log has not.
+
+    `reading_ids` are those of the log; a reading may also check one again that is added with it.
+    """
+    kept = list(readings)
+    meters = frozenset(meter_ids)
+    known = frozenset(reading_ids) | {reading.id for reading in kept}
+    return [
+        reading
+        if _is_known(reading.meter_id, meters) and _is_known(reading.recheck_of, known)
+        else replace(
+            reading,
+            meter_id=reading.meter_id if reading.meter_id in meters else None,
+            recheck_of=reading.recheck_of if reading.recheck_of in known else None,
+        )
+        for reading in kept
+    ]
+
+
+def _is_known(record_id: UUID | None, known: frozenset[UUID]) -> bool:
+    return record_id is None or record_id in known

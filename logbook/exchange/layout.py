@@ -1,7 +1,7 @@
-"""What a file of delimited text looks like: where each thing stands and how it is written.
+"""What a diary file looks like: where each thing stands in it and how it is written.
 
-A person writes a layout as a TOML file; `layout_files` finds and checks it, `delimited` reads a
-file by it. The keys are explained in `docs/handbook/layouts.md`.
+A person writes a layout as a TOML file; `layout_files` finds and checks it, `diary_file` reads
+a file by it. The keys are explained in `docs/handbook/layouts.md`.
 """
 
 from __future__ import annotations
@@ -36,7 +36,9 @@ class Layout:
     be missing from the headings of a file. `unit` is the unit of
     lines without one, `zone` the IANA zone or empty for the log's own. `slots`, `units` and `sites`
     map what stands in the file to what it means; texts are compared without regard to case.
-    `skip` maps a column to the texts that leave a line out, each with a word for it.
+    `skip` maps a column to the texts that leave a line out, each with a word for it; `notes` does
+    the same for lines that become part of a reading's note. `sheet` names the sheet of a
+    spreadsheet, empty for the first.
     """
 
     name: str
@@ -59,6 +61,8 @@ class Layout:
     slots: Mapping[str, Slot]
     sites: Mapping[str, Site]
     skip: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    notes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    sheet: str = ""
 
 
 def plain_text(text: str) -> str:

@@ -21,6 +21,18 @@ ENCODINGS = {
     "latin-1": "latin-1",
     "windows-1252": "cp1252",
     "utf-16": "utf-16",
+    "utf-16-le": "utf-16-le",
+    "utf-16-be": "utf-16-be",
+    "windows-1250": "cp1250",
+    "windows-1251": "cp1251",
+    "windows-1253": "cp1253",
+    "windows-1254": "cp1254",
+    "latin-9": "iso8859-15",
+    "mac-roman": "mac-roman",
+    "shift-jis": "cp932",
+    "gb18030": "gb18030",
+    "big5": "big5",
+    "euc-kr": "cp949",
 }
 QUOTES = {"none": "", "double": '"', "single": "'"}
 
@@ -45,6 +57,8 @@ KEYS = {
     "slots": dict,
     "sites": dict,
     "skip": dict,
+    "notes": dict,
+    "sheet": str,
 }
 
 
@@ -105,7 +119,9 @@ class _LayoutChecker:
             units=self.units(table),
             slots=self.slots(table),
             sites=self.sites(table),
-            skip=self.skip(table, columns),
+            skip=self.left_out(table, columns, "skip"),
+            notes=self.left_out(table, columns, "notes"),
+            sheet=str(table.get("sheet", "")),
         )
 
     # --- single values ---------------------------------------------------------------------------
@@ -121,7 +137,7 @@ class _LayoutChecker:
         return known[text]
 
     def delimiter(self, table: dict[str, object]) -> str:
-        if "delimiter" not in table:
+        if "delimiter" not in table and "sheet" not in table:
             raise self.wrong("missing_key", "delimiter")
         return self.one_of(table, "delimiter", DELIMITERS, "comma")
 
@@ -285,14 +301,15 @@ class _LayoutChecker:
                 raise self.wrong("unknown_value", f"sites.{text}", value=value) from error
         return sites
 
-    def skip(
-        self, table: dict[str, object], columns: Mapping[str, int | str]
+    def left_out(
+        self, table: dict[str, object], columns: Mapping[str, int | str], key: str
     ) -> dict[str, dict[str, str]]:
-        found = table.get("skip", {})
+        """The texts of `skip` or `notes`: lines that are no readings, with a word for each."""
+        found = table.get(key, {})
         assert isinstance(found, dict)
-        skip = {}
+        left_out = {}
         for column, texts in found.items():
-            where = f"skip.{column}"
+            where = f"{key}.{column}"
             if column not in _SKIPPABLE:
                 raise self.wrong("unknown_key", where, known=sorted(_SKIPPABLE))
             if column not in columns:
@@ -303,5 +320,5 @@ class _LayoutChecker:
                 self.check_type(f"{where}.{text}", word, str)
                 if column == "slot" and plain_text(text) in self.slots(table):
                     raise self.wrong("text_twice", f"{where}.{text}", value=text)
-            skip[column] = {plain_text(text): str(word) for text, word in texts.items()}
-        return skip
+            left_out[column] = {plain_text(text): str(word) for text, word in texts.items()}
+        return left_out

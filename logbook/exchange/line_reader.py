@@ -25,6 +25,7 @@ from logbook.domain.slots import Slot
 from logbook.exchange.identity import IdentityGiver
 from logbook.exchange.layout import Layout, plain_text
 from logbook.exchange.lines import Row
+from logbook.exchange.note_lines import NoteLine
 from logbook.exchange.refusals import LineRefused, Reason
 from logbook.exchange.written_moments import date_of, time_of
 
@@ -53,14 +54,14 @@ class LineReader:
         needed = [
             place
             for column, place in self._places.items()
-            if column in ("date", "time", "moment", "value", *layout.skip)
+            if column in ("date", "time", "moment", "value", *layout.skip, *layout.notes)
             or (column == "unit" and layout.unit is None)
         ]
         self._fewest = layout.column_count or max(needed) + 1
         self._most = layout.column_count or (len(_titles(headings)) if headings else None)
 
-    def read(self, row: Row) -> Reading | str:
-        """The reading of a row, or the layout's word for a row that is left out.
+    def read(self, row: Row) -> Reading | NoteLine | str:
+        """The reading of a row, a line for a note, or the layout's word for a row left out.
 
         Raises `LineRefused`.
         """
@@ -74,7 +75,11 @@ class LineReader:
                 row.fields[place].strip() if place is not None and place < len(row.fields) else ""
             )
 
-        wall = self._wall(cell)
+        wall = self._wall(row, cell)
+        for column, words in self._layout.notes.items():
+            word = words.get(plain_text(cell(column)))
+            if word is not None:
+                return NoteLine(wall, word, " ".join(filter(None, (cell("value"), cell("note")))))
         for column, words in self._layout.skip.items():
             word = words.get(plain_text(cell(column)))
             if word is not None:
@@ -104,21 +109,27 @@ class LineReader:
         if self._most is not None and any(map(str.strip, fields[self._most :])):
             raise LineRefused(Reason.TOO_MANY_COLUMNS)
 
-    def _wall(self, cell: Callable[[str], str]) -> datetime:
+    def _wall(self, row: Row, cell: Callable[[str], str]) -> datetime:
         layout = self._layout
         is_together = layout.moment is not None
+        date_column, time_column = ("moment", "moment") if is_together else ("date", "time")
         date_pattern, time_pattern = layout.moment or layout.date, layout.moment or layout.time
         assert date_pattern is not None
         assert time_pattern is not None
-        date_parts = date_pattern.read(cell("moment" if is_together else "date"))
-        day = _day(date_parts)
-        time_parts = date_parts if is_together else time_pattern.read(cell("time"))
-        if time_parts is None:
-            raise LineRefused(Reason.TIME_MALFORMED)
-        clock = time_of(time_parts)
-        if clock is None:
-            raise LineRefused(Reason.TIME_IMPOSSIBLE)
-        wall = datetime.combine(day, time(*clock))
+        known_date = row.moments.get(self._places[date_column])
+        known_time = row.moments.get(self._places[time_column])
+        if isinstance(known_date, date):
+            day = known_date.date() if isinstance(known_date, datetime) else known_date
+            _check_year(day)
+        else:
+            day = _day(date_pattern.read(cell(date_column)))
+        if isinstance(known_time, datetime):
+            clock = known_time.time()
+        elif isinstance(known_time, time):
+            clock = known_time
+        else:
+            clock = _clock(time_pattern.read(cell(time_column)))
+        wall = datetime.combine(day, clock)
         if wall > self._latest:
             raise LineRefused(Reason.DATE_IN_FUTURE)
         return wall
@@ -204,9 +215,22 @@ def _day(parts: dict[str, str] | None) -> date:
         day = date(*numbers)
     except ValueError as error:
         raise LineRefused(Reason.DATE_IMPOSSIBLE) from error
+    _check_year(day)
+    return day
+
+
+def _check_year(day: date) -> None:
     if day.year < EARLIEST_YEAR:
         raise LineRefused(Reason.DATE_TOO_EARLY)
-    return day
+
+
+def _clock(parts: dict[str, str] | None) -> time:
+    if parts is None:
+        raise LineRefused(Reason.TIME_MALFORMED)
+    numbers = time_of(parts)
+    if numbers is None:
+        raise LineRefused(Reason.TIME_IMPOSSIBLE)
+    return time(*numbers)
 
 
 def _minutes(text: str) -> int | None:

@@ -1,7 +1,7 @@
 """The lines of a text file and the fields in each, whatever is in the file.
 
 Memory stays bounded: a line of any length is read in pieces, and a quotation mark that is never
-closed does not swallow the rest of the file. What the fields mean is in `delimited`.
+closed does not swallow the rest of the file. What the fields mean is in `line_reader`.
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ import errno
 import re
 import stat
 from collections import deque
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import TextIO
 
@@ -29,18 +30,23 @@ _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f\x80-\x84\x86-\x9f\ufffe\uffff]")
 
 _UTF_16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 _UTF_8_MARK = b"\xef\xbb\xbf"
-_OTHER_FILES = (b"PK\x03\x04", b"%PDF", b"SQLite format 3\x00", b"\x89PNG", b"\x1f\x8b")
+ZIP = b"PK\x03\x04"
+_OTHER_FILES = (ZIP, b"\xd0\xcf\x11\xe0", b"%PDF", b"SQLite format 3\x00", b"\x89PNG", b"\x1f\x8b")
 _HEAD_BYTES = 4096
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line (or several that one quoted field spans), with its fields or what is wrong."""
+    """One line (or several that one quoted field spans), with its fields or what is wrong.
+
+    `moments` holds, by the place of the field, what a spreadsheet knows to be a date or a time.
+    """
 
     number: int
     text: str
     fields: list[str]
     reason: Reason | None = None
+    moments: Mapping[int, datetime | date | time] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +87,19 @@ def _check_head(path: Path, head: bytes, encoding: str) -> None:
     if head.startswith(_OTHER_FILES):
         raise CannotRead(path, why="not_text")
     is_utf_16 = head.startswith(_UTF_16_MARKS)
+    is_bare_utf_16 = encoding in ("utf-16-le", "utf-16-be")
     is_wrong = (
         is_utf_16 != (encoding == "utf-16")
         or (head.startswith(_UTF_8_MARK) and not encoding.startswith("utf-8"))
-        or (not is_utf_16 and head.count(0) * 4 > len(head))
+        or (not (is_utf_16 or is_bare_utf_16) and head.count(0) * 4 > len(head))
     )
     if head and is_wrong:
         raise CannotRead(path, why="encoding", encoding=encoding)
+
+
+def has_control_characters(text: str) -> bool:
+    """Whether a text holds what is no text."""
+    return _CONTROL.search(text) is not None
 
 
 def rows(path: Path, file: TextIO, layout: Layout) -> Iterator[Row]:
@@ -104,7 +116,7 @@ def rows(path: Path, file: TextIO, layout: Layout) -> Iterator[Row]:
     while (line := waiting.popleft() if waiting else next(lines, None)) is not None:
         if not line.is_whole:
             yield Row(line.number, line.text, [], Reason.LINE_TOO_LONG)
-        elif _CONTROL.search(line.text):
+        elif has_control_characters(line.text):
             yield Row(line.number, line.text, [], Reason.CONTROL_CHARACTERS)
         elif not quote or quote not in line.text:
             fields = line.text.split(delimiter)

@@ -33,6 +33,8 @@ class Reason(StrEnum):
     DECIMALS_NOT_SHOWN = "decimals-not-shown"
     MINUTES_NOT_A_NUMBER = "minutes-not-a-number"
     SITE_UNKNOWN = "site-unknown"
+    VALUE_ABSENT = "value-absent"
+    NOT_A_RESOURCE = "not-a-resource"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,4 +82,6 @@ _WORDS = {
     Reason.DECIMALS_NOT_SHOWN: mark("a meter does not show these decimals"),
     Reason.MINUTES_NOT_A_NUMBER: mark("the minutes after the meal are not a whole number"),
     Reason.SITE_UNKNOWN: mark("the finger or site is not known"),
+    Reason.VALUE_ABSENT: mark("there is no value"),
+    Reason.NOT_A_RESOURCE: mark("this is no entry of a FHIR file"),
 }

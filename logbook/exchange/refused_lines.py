@@ -12,16 +12,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from logbook.exchange.refusals import RefusedLine, reason_words
+from logbook.exchange.safe_cells import formula_safe
 from logbook.whole_file import written_aside
-
-# A spreadsheet would take a cell that begins with one of these for a formula (OWASP, "CSV
-# injection", from memory).
-_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
-
-
-def formula_safe(text: str) -> str:
-    """The text, with an apostrophe before it where a spreadsheet would calculate it."""
-    return f"'{text}" if text.lstrip(" ").startswith(_FORMULA_SIGNS) else text
 
 
 @contextmanager

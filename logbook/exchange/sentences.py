@@ -74,7 +74,18 @@ _OF_LAYOUT = {
 _OF_FILE = {
     "special_file": mark("{subject} is not an ordinary file. Nothing was taken in."),
     "not_text": mark(
-        "{subject} is not a text file. Save it as CSV in the program it comes from, then try again."
+        "{subject} is no text and no .xlsx or .ods spreadsheet. "
+        "Save it as CSV in the program it comes from, then try again."
+    ),
+    "spreadsheet_damaged": mark(
+        "{subject} is a damaged spreadsheet. "
+        "Save it as CSV in the program it comes from, then try again."
+    ),
+    "spreadsheet_too_large": mark(
+        "{subject} unpacks to far more than any diary. Nothing was taken in."
+    ),
+    "sheet_missing": mark(
+        "{subject} has no sheet called “{sheet}”. Nothing was taken in; choose another layout."
     ),
     "encoding": mark(
         "The letters in {subject} are not stored as {encoding}. "
@@ -87,6 +98,26 @@ _OF_FILE = {
     "too_many_refused": mark(
         "More than {most} lines of {subject} do not fit the layout. "
         "Nothing was taken in; choose another layout."
+    ),
+}
+
+_OF_EXCHANGE = {
+    "archive": mark(
+        "{subject} is cut off, damaged or locked. Nothing was taken in; have the file made again."
+    ),
+    "not_json": mark(
+        "{subject} is cut off or not written as JSON, at line {line}. "
+        "Nothing was taken in; have the file made again."
+    ),
+    "not_fhir": mark(
+        "{subject} is JSON, but not a FHIR file. Nothing was taken in; choose another file."
+    ),
+    "no_observations": mark(
+        "{subject} is a FHIR file without observations. Nothing was taken in; choose another file."
+    ),
+    "too_large": mark(
+        "{subject} is larger than a log of many years. "
+        "Nothing was taken in; have it made in smaller parts."
     ),
 }
 
@@ -109,7 +140,7 @@ def import_problem_text(error: LogbookError) -> str:
         is_listed = why == "unknown_value" and "known" in error.facts
         sentence = _OF_LAYOUT.get("unknown_value_known" if is_listed else why)
     elif isinstance(error, CannotRead):
-        sentence = _OF_FILE.get(why)
+        sentence = _OF_FILE.get(why) or _OF_EXCHANGE.get(why)
     if sentence is None:
         return problem_text(error)
     known = error.facts.get("known", ())
@@ -122,6 +153,8 @@ def import_problem_text(error: LogbookError) -> str:
         known=", ".join(map(str, known)) if isinstance(known, list) else "",
         wanted=_(_WANTED.get(str(error.facts.get("wanted")), "")),
         example=_EXAMPLES.get(key.rpartition(".")[2], ""),
+        sheet=quotable(str(error.facts.get("sheet", ""))),
         encoding=str(error.facts.get("encoding", "")).upper(),
         most=number_text(most) if isinstance(most, int) else "",
+        line=error.facts.get("line", ""),
     )

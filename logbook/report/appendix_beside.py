@@ -14,10 +14,10 @@ from logbook.wording.completeness import (
     proves_nothing,
     verdict_sentences,
 )
-from logbook.wording.dates import short_day_text
+from logbook.wording.dates import short_day_text, week_text
 from logbook.wording.laboratory import a1c_text, both_numbers, limits_of_both, what_it_means
-from logbook.wording.numbers import count_of_text, days_text
-from logbook.wording.plan import plan_done_sentence, plan_lines
+from logbook.wording.numbers import count_of_text
+from logbook.wording.plan import plan_done_sentence, plan_gap_sentences, plan_lines
 from logbook.wording.terms import slot_text
 
 # So many earlier A1C values are told, the latest ones.
@@ -92,9 +92,18 @@ def _write_plan(flow: Flow, contents: Contents) -> None:
         for one in done.by_slot
     )
     flow.paragraph(joined_parts(map(unbroken, by_slot)))
-    for days, text in (
-        (done.paused_days, _("Paused on {days}.")),
-        (done.days_without_plan, _("No plan held on {days}.")),
-    ):
-        if days:
-            flow.paragraph(text.format(days=days_text(days)))
+    by_week = (
+        _("{days} {count}").format(
+            days=week_text(one.period),
+            count=count_of_text(one.share.part, one.share.of),
+        )
+        for one in done.by_week
+    )
+    flow.paragraph(
+        (
+            Span(_("By week:"), bold=True),
+            Span(f" {joined_parts(map(unbroken, by_week))}"),
+        )
+    )
+    for sentence in plan_gap_sentences(done):
+        flow.paragraph(sentence)

@@ -5,18 +5,15 @@ They compare; what made the difference is not told.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from logbook.domain.comparison import compare_with_before, summarise_without
 from logbook.domain.figures import Share
-from logbook.domain.pairs import Changes, changes_of, meal_pairs, overnight_pairs
+from logbook.domain.pairs import changes_of
 from logbook.domain.slots import Slot
-from logbook.domain.summary import summarise
 from logbook.report.contents import Contents
 from logbook.report.flow import Flow
 from logbook.report.tables import LINES_OF_A_TABLE, write_table
-from logbook.wording import _, ngettext
-from logbook.wording.figures import change_in_steps_text, share_text
+from logbook.wording import _
+from logbook.wording.figures import share_text
 from logbook.wording.numbers import (
     NOTHING,
     count_of_text,
@@ -26,14 +23,14 @@ from logbook.wording.numbers import (
     readings_text,
     unit_text,
 )
+from logbook.wording.pairs import change_text, least_to_most_text, low_between_text
 from logbook.wording.terms import slot_text, spell_text
 
 
 def write_compared(flow: Flow, contents: Contents) -> None:
     """The period beside the one before it, and without the days of illness, steroids and such."""
-    data, now = contents.data, contents.summary
-    before = summarise(data.before, now.period.before, data.settings, data.targets, (), ())
-    if before.readings.count:
+    now, before = contents.summary, contents.review.compared.before
+    if before is not None:
         flow.heading(
             _("Beside the {days} before, in {unit} (before / now)").format(
                 days=days_text(before.period.days), unit=unit_text(contents.unit)
@@ -120,13 +117,12 @@ def _write_without_spells(flow: Flow, contents: Contents) -> None:
 
 def write_pairs(flow: Flow, contents: Contents) -> None:
     """Meals and nights; nothing where there is no pair."""
-    data = contents.data
-    meals = meal_pairs(data.series, data.period, data.settings, data.meal_starts, data.happenings)
-    nights = overnight_pairs(data.series, data.period, data.settings, data.happenings)
+    compared, unit = contents.review.compared, contents.unit
+    meals, nights = compared.meals, compared.nights
     if not meals and not nights:
         return
     flow.heading(
-        _("Pairs: before and after, in {unit}").format(unit=unit_text(contents.unit)),
+        _("Pairs: before and after, in {unit}").format(unit=unit_text(unit)),
         lines_below=LINES_OF_A_TABLE,
     )
     rows = [
@@ -142,26 +138,10 @@ def write_pairs(flow: Flow, contents: Contents) -> None:
         (
             (_("From one check to the next"), [name for name, _changes in rows]),
             (_("Pairs"), [number_text(changes.count) for _name, changes in rows]),
-            (_("Middle change"), _signed(contents, (c.median for _name, c in rows))),
-            (_("Least to most"), [_least_to_most(contents, changes) for _name, changes in rows]),
+            (_("Middle change"), [change_text(changes.median, unit) for _name, changes in rows]),
+            (_("Least to most"), [least_to_most_text(changes, unit) for _name, changes in rows]),
         ),
     )
-    with_low = sum(pair.has_low_between for pair in nights)
-    if with_low:
-        flow.paragraph(
-            ngettext(
-                "A low lay between in {n} night.", "A low lay between in {n} nights.", with_low
-            ).format(n=number_text(with_low))
-        )
-
-
-def _signed(contents: Contents, steps: Iterable[float | None]) -> list[str]:
-    return [
-        NOTHING if one is None else change_in_steps_text(one, contents.unit, with_unit=False)
-        for one in steps
-    ]
-
-
-def _least_to_most(contents: Contents, changes: Changes) -> str:
-    least, greatest = _signed(contents, (changes.least, changes.greatest))
-    return _("{lowest} to {highest}").format(lowest=least, highest=greatest)
+    between = low_between_text(sum(pair.has_low_between for pair in nights))
+    if between:
+        flow.paragraph(between)

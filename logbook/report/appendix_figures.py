@@ -6,7 +6,6 @@ Fewer than five values have no spread and no percentage: then it says so.
 from __future__ import annotations
 
 from logbook.domain.figures import LEAST_FOR_SPREAD, Figures, Share
-from logbook.domain.levels import HIGH_ABOVE, HIGHER_ABOVE, LOW_BELOW, VERY_LOW_BELOW
 from logbook.report.appendix_compared import write_compared, write_pairs
 from logbook.report.contents import Contents
 from logbook.report.flow import Flow
@@ -14,7 +13,8 @@ from logbook.report.front_words import short_period_text
 from logbook.report.grid_words import lowest_highest_text
 from logbook.report.tables import LINES_OF_A_TABLE, write_table
 from logbook.wording import _
-from logbook.wording.figures import too_few_text
+from logbook.wording.figures import band_limits, spread_sentence
+from logbook.wording.finding_limits import own_limits_sentences
 from logbook.wording.findings import provider_line
 from logbook.wording.numbers import (
     NOTHING,
@@ -22,9 +22,6 @@ from logbook.wording.numbers import (
     figure_text,
     number_text,
     percent_text,
-    range_text,
-    readings_text,
-    steps_text,
     unit_text,
 )
 from logbook.wording.terms import slot_text
@@ -46,40 +43,19 @@ def write_figures(flow: Flow, contents: Contents) -> None:
 def _write_all(flow: Flow, contents: Contents) -> None:
     figures = contents.summary.figures
     flow.heading(_("All readings"))
-    flow.paragraph(_spread_text(figures))
+    flow.paragraph(spread_sentence(figures))
     if figures.is_enough and figures.q1 is not None and figures.q3 is not None:
         flow.paragraph(_middle_text(figures))
     unit = contents.unit
-    names = _band_limits(contents)
     bands = contents.summary.bands
     flow.gap(4)
     write_table(
         flow,
         (
-            (_("Limits in {unit}").format(unit=unit_text(unit)), names),
+            (_("Limits in {unit}").format(unit=unit_text(unit)), band_limits(unit)),
             (_("Readings"), [number_text(count) for count in bands.counts]),
             (_("Share"), [_percent(share) for share in bands.shares]),
         ),
-    )
-
-
-def _spread_text(figures: Figures) -> str:
-    unit, readings = figures.unit, readings_text(figures.count)
-    if not figures.is_complete:
-        return _("{readings}, {low} LO and {high} HI among them: no mean, SD or CV.").format(
-            readings=readings,
-            low=number_text(figures.reads_low),
-            high=number_text(figures.reads_high),
-        )
-    if not figures.is_enough:
-        return _("Mean {mean}. SD, CV and middle half: {too_few}.").format(
-            mean=figure_text(figures.mean, unit), too_few=too_few_text(figures.count)
-        )
-    return _("{readings}: mean {mean}, SD {sd}, CV {cv}.").format(
-        readings=readings,
-        mean=figure_text(figures.mean, unit),
-        sd=figure_text(figures.sd, unit),
-        cv=percent_text(figures.cv_percent),
     )
 
 
@@ -89,19 +65,6 @@ def _middle_text(figures: Figures) -> str:
         q1=figure_text(figures.q1, figures.unit, with_unit=False),
         q3=figure_text(figures.q3, figures.unit),
     )
-
-
-def _band_limits(contents: Contents) -> list[str]:
-    unit = contents.unit
-    very_low, low = VERY_LOW_BELOW[unit], LOW_BELOW[unit]
-    high, higher = HIGH_ABOVE[unit], HIGHER_ABOVE[unit]
-    return [
-        _("below {limit}").format(limit=steps_text(very_low, unit, with_unit=False)),
-        range_text(very_low, low - 1, unit, with_unit=False),
-        range_text(low, high, unit, with_unit=False),
-        range_text(high + 1, higher, unit, with_unit=False),
-        _("above {limit}").format(limit=steps_text(higher, unit, with_unit=False)),
-    ]
 
 
 def _percent(share: Share) -> str:
@@ -174,3 +137,5 @@ def _write_findings(flow: Flow, contents: Contents) -> None:
         flow.paragraph(_("Nothing was found that repeats by the rules of this program."))
     for finding in findings:
         flow.paragraph(provider_line(finding) + ".")
+    for sentence in own_limits_sentences(contents.data.settings):
+        flow.paragraph(sentence)

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from logbook.domain.low_episodes import LowEpisode, LowEpisodes
-from logbook.domain.lows import Level, WarningSigns
+from logbook.domain.low_episodes import LowEpisode
 from logbook.report.contents import Contents
 from logbook.report.document import joined_parts
 from logbook.report.flow import Flow
 from logbook.report.grid_words import day_in
 from logbook.report.tables import LINES_OF_A_TABLE, is_one_table, write_table
-from logbook.wording import _, ngettext
+from logbook.wording import _
 from logbook.wording.calls import listed_call_text
-from logbook.wording.dates import clock_on_day_text, duration_text
-from logbook.wording.numbers import glucose_text, lows_text, number_text
-from logbook.wording.terms import feeling_text, slot_text
+from logbook.wording.dates import clock_on_day_text
+from logbook.wording.lows import (
+    followed_sentences,
+    lowest_text,
+    minutes_until_text,
+    noted_text,
+)
+from logbook.wording.numbers import lows_text, number_text
+from logbook.wording.terms import slot_text
 
 # Ten years of lows would fill pages that nobody reads.
 MOST_LOWS = 60
@@ -32,7 +35,7 @@ def _write_episodes(flow: Flow, contents: Contents) -> None:
     if not lows.episodes:
         return
     flow.heading(_("Lows, one by one"), bookmark=True, lines_below=LINES_OF_A_TABLE + 3)
-    for sentence in _sentences(lows):
+    for sentence in followed_sentences(lows):
         flow.paragraph(sentence)
     shown = lows.episodes[-MOST_LOWS:]
     if len(shown) < len(lows.episodes):
@@ -66,50 +69,12 @@ def _row(contents: Contents, episode: LowEpisode) -> tuple[str, ...]:
     low = episode.low
     clock = clock_on_day_text(low.at, contents.data.settings.day_starts_at)
     when = _("{day}, {time}").format(day=day_in(contents.period, low.day), time=clock)
-    lowest = _("felt") if low.value is None else glucose_text(low.value)
     again = over = ""
     if low.is_measured:
-        again = _minutes(low.rechecked_after_minutes)
-        over = _minutes(low.back_above_69_after_minutes)
+        again = minutes_until_text(low.rechecked_after_minutes)
+        over = minutes_until_text(low.back_above_69_after_minutes)
     slot = "" if low.slot is None else slot_text(low.slot)
-    return (when, lowest, slot, again, over, ", ".join(_notes(episode)))
-
-
-def _minutes(minutes: int | None) -> str:
-    return _("not seen") if minutes is None else _("{n} min").format(n=number_text(minutes))
-
-
-def _notes(episode: LowEpisode) -> Iterator[str]:
-    low = episode.low
-    if low.help is not None:
-        yield _("helped")
-    elif low.level is not Level.LOW:
-        yield _("very low")
-    if low.warning_signs is WarningSigns.NO:
-        yield _("no warning")
-    yield from (feeling_text(feeling).lower() for feeling in episode.feelings)
-
-
-def _sentences(lows: LowEpisodes) -> Iterator[str]:
-    of = lows.rechecked + lows.without_recheck
-    if not of:
-        return
-    yield _("Checked again within 2 hours: {n} of {all}.").format(
-        n=number_text(lows.rechecked), all=lows_text(of)
-    )
-    if lows.median_minutes_to_recheck is not None:
-        yield _("Middle time until the next check: {time}.").format(
-            time=duration_text(round(lows.median_minutes_to_recheck))
-        )
-    if lows.median_minutes_until_back is not None:
-        yield ngettext(
-            "Seen to be over: {n} low, after {time}.",
-            "Seen to be over: {n} lows, in the middle after {time}.",
-            lows.seen_back,
-        ).format(
-            n=number_text(lows.seen_back),
-            time=duration_text(round(lows.median_minutes_until_back)),
-        )
+    return (when, lowest_text(low), slot, again, over, noted_text(episode))
 
 
 def _write_calls(flow: Flow, contents: Contents) -> None:

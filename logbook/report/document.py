@@ -141,7 +141,10 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """What a document says about itself; person, period and day of printing go on every page."""
+    """What a document says about itself; person, period and day of printing go on every page.
+
+    `nameless` stands in the footer where no person is named.
+    """
 
     title: str
     person: str
@@ -149,6 +152,7 @@ class About:
     printed: str
     language: str
     made_at: datetime
+    nameless: str = ""
 
 
 class Document:
@@ -231,7 +235,7 @@ class Document:
 
     @property
     def _who(self) -> str:
-        return self.about.person or _("Not named")
+        return self.about.person or self.about.nameless or _("Not named")
 
     def _draw_footer(self, page: Page, number: int) -> None:
         about, size = self.about, self.print.text_size

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from logbook.report.charts import DayPicture
 from logbook.report.contents import Contents
-from logbook.report.document import Document, Page, joined_parts
+from logbook.report.document import DARK, Document, Page, joined_parts
 from logbook.report.front_lists import (
     change_lines,
     medicine_lines,
@@ -26,7 +26,7 @@ from logbook.report.front_words import (
     safety_rows,
     trust_text,
 )
-from logbook.report.options import MM
+from logbook.report.options import LEADING, MM
 from logbook.report.slot_table import slot_table
 from logbook.report.text import (
     EMPTY,
@@ -39,6 +39,7 @@ from logbook.report.text import (
     stacked,
 )
 from logbook.wording import _
+from logbook.wording.decided import Decided, decided_name
 
 LARGE_PICTURE, SMALL_PICTURE = 45 * MM, 35 * MM
 DECIDED_BOX = 25 * MM
@@ -273,10 +274,20 @@ class FrontBlocks:
     # --- under the picture ------------------------------------------------------------------------
 
     def _decided_box(self, height: float) -> Block:
+        """Empty, with a column for each thing that the page after the visit asks for."""
+        width = self._width / len(Decided)
+
         def draw(page: Page, x: float, top: float) -> None:
             page.box(x, top - height, self._width, height, line=1.0)
             baseline = top - 3 - baseline_below_top(self._text)
             page.text(x + 6, baseline, _("Decided today"), self._text, bold=True)
+            head = top - 3 - self._text * LEADING
+            for number, decided in enumerate(Decided):
+                left = x + number * width
+                if number:
+                    page.path(((left, head), (left, top - height + 4)), line=0.5, grey=DARK)
+                baseline = head - baseline_below_top(self._table)
+                page.text(left + 6, baseline, decided_name(decided), self._table)
 
         return Block(height, draw)
 

@@ -2,11 +2,11 @@
 
 It holds three questions, the medicines, at least the latest three changes, the targets, a large
 picture and three findings. When it is tight, things yield in a fixed order: the third finding, the
-third question, the picture's height, the medicines. What changed beyond the latest
-three takes what room is left. Only a log with far longer texts than these goes further: one finding
-is left, lists are in smaller letters, the picture is lower, entries are cut, then the picture goes.
-The strip about lows, the targets, two questions and the latest three changes always stay. What
-yielded stands whole on page 2.
+third question, the picture's height, the size of the letters of lists and findings, and last the
+medicines. What changed beyond the latest three takes what room is left. Only a log with far longer
+texts than these goes further: one finding is left, lists are in smaller letters, the picture is
+lower, entries are cut, then the picture goes. The strip about lows, the targets, two questions and
+the latest three changes always stay. What yielded stands whole on page 2.
 """
 
 from __future__ import annotations
@@ -42,6 +42,7 @@ IN_ORDER = (
     Yielding(findings=2),
     Yielding(2, findings=2),
     Yielding(2, SMALL_PICTURE, findings=2),
+    Yielding(2, SMALL_PICTURE, findings=2, is_small=True),
     Yielding(2, SMALL_PICTURE, has_medicines=False, findings=2),
 )
 _LEAST = Yielding(2, SMALL_PICTURE, has_medicines=False, findings=1)

@@ -79,6 +79,7 @@ def about_sheet(facts: OwnFacts, sheet: OwnSheet) -> About:
         printed=_("printed {day}").format(day=short_day_text(made.wall.date(), with_year=True)),
         language=manner().locale.replace("_", "-"),
         made_at=made.instant.astimezone(timezone(made.offset)),
+        nameless=title,
     )
 
 

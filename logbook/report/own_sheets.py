@@ -1,6 +1,7 @@
 """The person's own sheets: the plan sheet, the wallet card, the fridge sheet, and blank sheets.
 
-This is the way in. The card is drawn in `wallet_card`, sheets to fill in in `blank_sheets`.
+This is the way in. The card is drawn in `wallet_card`, sheets to fill in in `blank_sheets` and
+`finger_sheet`.
 """
 
 from __future__ import annotations
@@ -9,8 +10,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from logbook.domain.visits import Appointment
-from logbook.report.blank_sheets import write_hands, write_month, write_profile, write_week
+from logbook.report.blank_sheets import write_month, write_profile, write_week
 from logbook.report.document import Document
+from logbook.report.finger_sheet import write_hands
 from logbook.report.flow import Flow
 from logbook.report.options import LEADING, Print, ReportOptions
 from logbook.report.own_facts import (
@@ -28,8 +30,9 @@ from logbook.wording.kit_terms import for_lows_text
 from logbook.wording.own_sheets import OwnSheet, helper_steps, sheet_name, usual_low_steps
 from logbook.wording.plan import plan_lines
 
-# The sheets in large letters try these sizes, in points, until all stands on one page.
-_LARGE_SIZES = (18.0, 16.0, 14.0)
+# The sheets in large letters try these sizes, in points, until all stands on one page. Large print
+# is never smaller: what does not fit in the last goes on on a second page.
+_LARGE_SIZES = (18.0, 17.0, 16.0)
 _TITLE = 22.0
 _GAP = 0.5
 
@@ -87,7 +90,7 @@ def _write_plan(document: Document, facts: OwnFacts, size: float) -> None:
     ]
     _write_parts(flow, parts, size)
     flow.gap(size * _GAP)
-    flow.paragraph(cautions.no_advice(), size=document.print.table_size)
+    flow.paragraph(cautions.no_advice(), size=size)
 
 
 def _visit_text(visit: Appointment) -> str:

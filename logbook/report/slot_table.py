@@ -8,12 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
 
 from logbook.domain.levels import LOW_BELOW
-from logbook.domain.moments import Period
-from logbook.domain.summary import SlotSummary, summarise
-from logbook.domain.turning_points import splitting_day
+from logbook.domain.summary import SlotSummary, Summary
 from logbook.report.contents import Contents
 from logbook.report.document import Document, Page
 from logbook.report.grid_words import day_in, lowest_highest_text, middle_value_text
@@ -22,9 +19,6 @@ from logbook.report.text import EMPTY, Block, baseline_below_top
 from logbook.wording import _
 from logbook.wording.numbers import NOTHING, count_of_text, number_text, steps_text, unit_text
 from logbook.wording.terms import slot_text
-
-# So many days must lie on either side of a change before figures are told apart.
-SPLIT_LEAST_DAYS = 14
 
 _SlotText = Callable[[SlotSummary], str]
 
@@ -116,15 +110,13 @@ def _draw_groups(page: Page, placed: Sequence[_Placed], baseline: float, size: f
 
 
 def _columns(contents: Contents) -> list[_Column]:
-    day = splitting_day(contents.points, contents.period, SPLIT_LEAST_DAYS)
-    if day is None:
+    split = contents.review.compared.split
+    if split is None:
         return _whole_columns(contents)
-    before = Period(contents.period.first, day - timedelta(days=1))
-    after = Period(day, contents.period.last)
-    shown = day_in(contents.period, day)
+    shown = day_in(contents.period, split.day)
     return [
-        *_side_columns(contents, before, _("Before {day}").format(day=shown)),
-        *_side_columns(contents, after, _("From {day}").format(day=shown)),
+        *_side_columns(contents, split.before, _("Before {day}").format(day=shown)),
+        *_side_columns(contents, split.after, _("From {day}").format(day=shown)),
         *_shared_columns(contents),
     ]
 
@@ -147,11 +139,7 @@ def _target_column(slots: Sequence[SlotSummary]) -> list[_Column]:
     return [_Column((_("In"), _("target")), _texts(slots, _in_target), 1.3)]
 
 
-def _side_columns(contents: Contents, period: Period, title: str) -> list[_Column]:
-    data = contents.data
-    part = summarise(
-        data.series, period, data.settings, data.targets, data.happenings, data.answers
-    )
+def _side_columns(contents: Contents, part: Summary, title: str) -> list[_Column]:
     of_slots = [part.slot(slot.slot) for slot in contents.summary.slots]
     wanted: tuple[tuple[str, _SlotText, float], ...] = (
         (_("Checks"), _checks, 0.97),

@@ -37,7 +37,9 @@ def write_wallet_card(document: Document, facts: OwnFacts) -> None:
 
 def _front(facts: OwnFacts) -> list[tuple[str, Sequence[str]]]:
     settings = facts.settings
-    who = [text for text in (settings.person_name.strip(), settings.born.strip()) if text]
+    who = [settings.person_name.strip()] if settings.person_name.strip() else []
+    if settings.born.strip():
+        who.append(_("born {born}").format(born=settings.born.strip()))
     return [
         (_("I have diabetes"), who),
         ("", phone_texts(facts)),

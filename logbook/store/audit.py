@@ -6,7 +6,6 @@ altered here, and what can't be read does not end the reading.
 
 from __future__ import annotations
 
-import hashlib
 from collections import defaultdict
 from collections.abc import Sequence
 from contextlib import suppress
@@ -18,8 +17,8 @@ from sqlalchemy import Connection, Row, literal, select
 from logbook.domain.errors import DamagedLog
 from logbook.domain.health import Finding, FindingKind
 from logbook.store import tables
-from logbook.store.changes import DIGEST_ROOM, header_of, read_state
-from logbook.store.lines import Header, RecordValues, line_of
+from logbook.store.changes import DIGEST_ROOM, header_of, read_state, record_values_of
+from logbook.store.lines import Header, RecordValues, in_batches, line_pieces, sha256_of
 from logbook.store.older import kinds_in
 from logbook.store.records import RecordKind
 from logbook.store.schema import schema_sha256
@@ -163,9 +162,9 @@ def _audit_changes(connection: Connection, audit: Audit) -> None:
             header, records = found
             audit.changes += 1
             audit.change_sha256[sequence] = header.sha256
-            line = line_of(header, previous, records)
             is_whole = len(records) == header.count
-            if not is_whole or hashlib.sha256(line.encode()).digest() != header.sha256:
+            pieces = line_pieces(header, previous, in_batches(records))
+            if not is_whole or sha256_of(pieces) != header.sha256:
                 audit.find(FindingKind.CHANGE, "")
             previous = header.sha256
         after = some[-1]
@@ -209,6 +208,6 @@ def _read_changes(connection: Connection, first: int, end: int) -> dict[int, _Ch
         .where(r.sequence >= first, r.sequence < end)
         .order_by(r.sequence, r.position)
     ):
-        records[sequence].append(tuple(values))
+        records[sequence].append(record_values_of(connection, values))
     found = [header_of(connection, row) for row in headers]
     return {header.sequence: (header, records[header.sequence]) for header in found}

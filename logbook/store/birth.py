@@ -49,7 +49,7 @@ def give_birth(path: Path, settings: LogSettings, at: datetime) -> None:
     with translating(path):
         try:
             make_private(unfinished)
-            _fill(unfinished, settings_steps(settings), at)
+            _fill(unfinished, path, settings_steps(settings), at)
             sync_file(unfinished)
             name_without_overwriting(unfinished, path)
         except FileExistsError:
@@ -66,8 +66,8 @@ def settings_steps(settings: LogSettings) -> Sequence[Step]:
     ]
 
 
-def _fill(path: Path, steps: Sequence[Step], at: datetime) -> None:
-    engine = make_engine(path, Access.WRITE)
+def _fill(unfinished: Path, path: Path, steps: Sequence[Step], at: datetime) -> None:
+    engine = make_engine(unfinished, Access.WRITE, told_as=path)
     try:
         with writing(engine) as connection:
             make_tables(connection)

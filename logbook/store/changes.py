@@ -7,13 +7,12 @@ so a line that is missing or altered shows. Which change can be taken back is to
 
 from __future__ import annotations
 
-import hashlib
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
-from typing import Any
+from typing import Any, overload
 from uuid import UUID, uuid4
 
 from sqlalchemy import Connection, Row, insert, select, update
@@ -21,13 +20,21 @@ from sqlalchemy import Connection, Row, insert, select, update
 from logbook.domain.errors import DamagedLog, NoSuchRecord
 from logbook.store import tables
 from logbook.store.engine import log_of
-from logbook.store.lines import Header, RecordValues, line_of, signed
+from logbook.store.lines import (
+    Header,
+    RecordValues,
+    in_batches,
+    line_pieces,
+    sha256_of,
+    signed,
+)
 from logbook.store.records import KINDS, RecordKind, Stored
 from logbook.store.statements import parameters, statements_of
 from logbook.store.tables import ChangeKind
 from logbook.store.verify import verify_present
 
 DIGEST_ROOM = 2**256
+_NOT_YET_SIGNED = bytes(32)
 _HEADERS_AT_ONCE = 60
 
 
@@ -46,13 +53,40 @@ class Step:
         return Step(self.kind, self.key, self.after, self.before)
 
 
+class StepsInTurn(Sequence[Step]):
+    """The steps of a long change, each made when it is wanted and let go of again."""
+
+    def __init__(self, count: int, make: Callable[[int], Step]) -> None:
+        self._places = range(count)
+        self._make = make
+
+    def __len__(self) -> int:
+        return len(self._places)
+
+    @overload
+    def __getitem__(self, place: int) -> Step: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[Step]: ...
+
+    def __getitem__(self, place: int | slice) -> Step | Sequence[Step]:
+        if isinstance(place, slice):
+            return [self._make(one) for one in self._places[place]]
+        return self._make(self._places[place])
+
+
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A change that was just written, with its line for the journal."""
+    """A change that was just written, with the pieces of its line for the journal."""
 
     header: Header
-    steps: tuple[Step, ...]
-    line: str
+    steps: Sequence[Step]
+    kinds: frozenset[RecordKind]
+    pieces: tuple[bytes, ...]
+
+
+Told = Callable[[int, int], None]
+"""Called with how many records of how many are written; what it raises undoes all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +118,11 @@ def write_change(
     *,
     name: str = "",
     undoes: UUID | None = None,
+    told: Told | None = None,
 ) -> Written:
     """Alter the rows and write down that, how and when. The caller commits.
+
+    A long change is written batch by batch, so that it needs little memory; `told` hears of each.
 
     Raises `DamagedLog` (why=digest) when a row is not what it should be before, and (why=sequence)
     when the log's own row and its last change do not agree.
@@ -93,20 +130,32 @@ def write_change(
     state = read_state(connection)
     last = read_header(connection, state.last_sequence) if state.last_sequence else None
     sequence = state.last_sequence + 1
-    difference = _apply(connection, steps)
-    digest = (int.from_bytes(state.digest) - state.last_sequence + difference + sequence) % (
+    unsigned = Header(
+        sequence, uuid4(), state.writer, at, kind, undoes, name, len(steps), _NOT_YET_SIGNED
+    )
+    _insert_header(connection, unsigned)
+    work = _Work(connection, sequence, steps, told)
+    previous = last.sha256 if last is not None else b""
+    pieces = tuple(line_pieces(unsigned, previous, work.batches()))
+    header = signed(unsigned, pieces)
+    changes = tables.changes
+    connection.execute(
+        update(changes).where(changes.c.sequence == sequence).values(sha256=header.sha256)
+    )
+    digest = (int.from_bytes(state.digest) - state.last_sequence + work.difference + sequence) % (
         DIGEST_ROOM
     )
-    unsigned = Header(
-        sequence, uuid4(), state.writer, at, kind, undoes, name, len(steps), sha256=b""
+    connection.execute(
+        update(tables.log).values(last_sequence=sequence, digest=digest.to_bytes(32))
     )
-    records = [_record_values(step) for step in steps]
-    line = line_of(unsigned, last.sha256 if last is not None else b"", records)
-    header = signed(unsigned, line)
+    return Written(header, steps, frozenset(work.kinds), pieces)
+
+
+def _insert_header(connection: Connection, header: Header) -> None:
     connection.execute(
         insert(tables.changes),
         {
-            "sequence": sequence,
+            "sequence": header.sequence,
             "id": header.id,
             "writer": header.writer,
             "instant": header.instant,
@@ -117,28 +166,49 @@ def write_change(
             "sha256": header.sha256,
         },
     )
-    if records:
-        connection.execute(
-            insert(tables.change_records),
-            [
-                {
-                    "sequence": sequence,
-                    "position": position,
-                    "kind": kind_name,
-                    "record_id": key,
-                    "before": before,
-                    "after": after,
-                }
-                for position, (kind_name, key, before, after) in enumerate(records)
-            ],
-        )
-    connection.execute(
-        update(tables.log).values(last_sequence=sequence, digest=digest.to_bytes(32))
-    )
-    return Written(header, tuple(steps), line)
 
 
-def _apply(connection: Connection, steps: Sequence[Step]) -> int:
+class _Work:
+    """The records of one change, written batch by batch."""
+
+    def __init__(
+        self, connection: Connection, sequence: int, steps: Sequence[Step], told: Told | None
+    ) -> None:
+        self._connection = connection
+        self._sequence = sequence
+        self._steps = steps
+        self._told = told
+        self.difference = 0
+        self.kinds: set[RecordKind] = set()
+
+    def batches(self) -> Iterator[list[RecordValues]]:
+        """Write each batch, and hand its texts on to the change's line."""
+        start = 0
+        for some in in_batches(self._steps):
+            self.kinds.update(step.kind for step in some)
+            self.difference += apply_steps(self._connection, some)
+            records = [_record_values(step) for step in some]
+            self._connection.execute(
+                insert(tables.change_records),
+                [
+                    {
+                        "sequence": self._sequence,
+                        "position": position,
+                        "kind": kind_name,
+                        "record_id": key,
+                        "before": before,
+                        "after": after,
+                    }
+                    for position, (kind_name, key, before, after) in enumerate(records, start)
+                ],
+            )
+            start += len(some)
+            if self._told is not None:
+                self._told(start, len(self._steps))
+            yield records
+
+
+def apply_steps(connection: Connection, steps: Sequence[Step]) -> int:
     """Alter the rows; returns by how much the sum of the rows' digests grows."""
     difference = 0
     for (_, action), group in groupby(steps, key=_kind_and_action):
@@ -155,8 +225,9 @@ def _apply(connection: Connection, steps: Sequence[Step]) -> int:
                 values["at_key"] = step.key
                 difference -= int.from_bytes(kind.digest(step.before))
             if step.after is not None:
-                values |= parameters(kind, step.after)
-                difference += int.from_bytes(kind.digest(step.after))
+                digest = kind.digest(step.after)
+                values |= parameters(step.after, digest)
+                difference += int.from_bytes(digest)
             parameter_sets.append(values)
         if action == (False, True):
             connection.execute(statements.insertion, parameter_sets)
@@ -226,7 +297,10 @@ def read_headers_backwards(connection: Connection) -> Iterator[Header]:
 def read_record_values(
     connection: Connection, sequence: int, *, limit: int | None = None
 ) -> list[RecordValues]:
-    """The records of a change as texts, in order; at most `limit` of them."""
+    """The records of a change as texts, in order; at most `limit` of them.
+
+    Raises `DamagedLog` (why=change) when they are no texts.
+    """
     c = tables.change_records.c
     statement = (
         select(c.kind, c.record_id, c.before, c.after)
@@ -234,22 +308,39 @@ def read_record_values(
         .order_by(c.position)
         .limit(limit)
     )
-    return [tuple(row) for row in connection.execute(statement)]
+    return [record_values_of(connection, row) for row in connection.execute(statement)]
 
 
-def read_line(connection: Connection, header: Header) -> str:
-    """The line of a change, verified. Raises `DamagedLog` (why=change)."""
-    previous = read_header(connection, header.sequence - 1).sha256 if header.sequence > 1 else b""
-    line = line_of(header, previous, read_record_values(connection, header.sequence))
-    if hashlib.sha256(line.encode()).digest() != header.sha256:
+def record_values_of(connection: Connection, row: Sequence[Any]) -> RecordValues:
+    """The texts of a record that a row holds. Raises `DamagedLog` (why=change) for others."""
+    if not all(isinstance(value, str) for value in row):
+        raise DamagedLog(log_of(connection), why="change")
+    kind_name, key, before, after = row
+    return kind_name, key, before, after
+
+
+def read_line(connection: Connection, header: Header) -> list[bytes]:
+    """The line of a change in pieces, verified. Raises `DamagedLog` (why=change)."""
+    records = read_record_values(connection, header.sequence)
+    pieces = list(_pieces(connection, header, records))
+    if sha256_of(pieces) != header.sha256:
         raise DamagedLog(log_of(connection), why="change", sequence=header.sequence)
-    return line
+    return pieces
 
 
-def read_steps(connection: Connection, header: Header) -> tuple[Step, ...]:
+def read_steps(connection: Connection, header: Header) -> Sequence[Step]:
     """The steps of a change, verified. Raises `DamagedLog` (why=change)."""
-    read_line(connection, header)
-    return tuple(step_of(values) for values in read_record_values(connection, header.sequence))
+    records = read_record_values(connection, header.sequence)
+    if sha256_of(_pieces(connection, header, records)) != header.sha256:
+        raise DamagedLog(log_of(connection), why="change", sequence=header.sequence)
+    return StepsInTurn(len(records), lambda place: step_of(records[place]))
+
+
+def _pieces(
+    connection: Connection, header: Header, records: Sequence[RecordValues]
+) -> Iterator[bytes]:
+    previous = read_header(connection, header.sequence - 1).sha256 if header.sequence > 1 else b""
+    return line_pieces(header, previous, in_batches(records))
 
 
 def step_of(values: RecordValues) -> Step:

@@ -16,11 +16,12 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from uuid import UUID, uuid4
 
+from logbook.domain.copies import OlderCopies
 from logbook.domain.errors import CannotWrite, DamagedLog, LogbookError
 from logbook.domain.health import CopyState
 from logbook.store.audit import audit_log
 from logbook.store.changes import LogState, read_state
-from logbook.store.copy_scheme import KnownCopy, Occasion, leaving, newest_first
+from logbook.store.copy_scheme import KnownCopy, Occasion, last_leaving, leaving, newest_first
 from logbook.store.engine import Access, connect, make_engine, reading, translating
 from logbook.store.files import (
     Beside,
@@ -40,8 +41,11 @@ __all__ = [
     "list_copies",
     "look_at",
     "make_copy",
+    "named_as_copies",
     "newest_good_copy",
+    "older_copies",
     "remove_unfinished_copies",
+    "state_of",
     "thin_copies",
 ]
 
@@ -102,7 +106,7 @@ def list_copies(folder: Path, log_id: UUID | None) -> list[CopyState]:
     Each is read in full.
     """
     found = []
-    for one, made_at, occasion in _named_as_copies(folder):
+    for one, made_at, occasion in named_as_copies(folder):
         state, is_good = look_at(one)
         if state is None or log_id is None or state.log_id == log_id:
             changes = 0 if state is None else state.last_sequence
@@ -170,11 +174,18 @@ def thin_copies(folder: Path, log_id: UUID, now: datetime) -> list[str]:
     return gone
 
 
+def older_copies(folder: Path, log_id: UUID, since: datetime, now: datetime) -> OlderCopies:
+    """The copies made from `since` on, and when the last of them goes."""
+    known = [copy for copy in _known(folder, log_id) if since <= copy.made_at]
+    return OlderCopies(len(known), last_leaving(known, now, _local_day) if known else None)
+
+
 def _local_day(at: datetime) -> date:
     return at.astimezone().date()
 
 
-def _named_as_copies(folder: Path) -> Iterator[tuple[Path, datetime, str]]:
+def named_as_copies(folder: Path) -> Iterator[tuple[Path, datetime, str]]:
+    """What is named as a copy in `folder`, with when and for what it was made, told by its name."""
     if not folder.is_dir():
         return
     for one in sorted(folder.iterdir()):
@@ -187,18 +198,23 @@ def _named_as_copies(folder: Path) -> Iterator[tuple[Path, datetime, str]]:
 def _known(folder: Path, log_id: UUID | None) -> list[KnownCopy]:
     """The copies as far as they can be told without reading them in full."""
     found = []
-    for one, made_at, occasion in _named_as_copies(folder):
+    for one, made_at, occasion in named_as_copies(folder):
         with suppress(LogbookError, OSError, ValueError):
-            recognise(one)
-            engine = make_engine(one, Access.READ)
-            try:
-                with reading(engine) as connection:
-                    state = read_state(connection)
-            finally:
-                engine.dispose()
+            state = state_of(one)
             if log_id is None or state.log_id == log_id:
                 found.append(KnownCopy(one.name, made_at, occasion, state.last_sequence))
     return found
+
+
+def state_of(copy: Path) -> LogState:
+    """What a copy says of itself, without reading it in full. Raises as opening it does."""
+    recognise(copy)
+    engine = make_engine(copy, Access.READ)
+    try:
+        with reading(engine) as connection:
+            return read_state(connection)
+    finally:
+        engine.dispose()
 
 
 def _whose(source: sqlite3.Connection, path: Path) -> tuple[UUID, int]:

@@ -23,6 +23,8 @@ WEEKS = 10
 MONTHS = 9
 SPECIAL_DAYS = timedelta(days=30)
 SPECIAL_NEWEST = 3
+# Days and weeks and months that are kept, and some more.
+_LOOKS_AHEAD = 500
 
 
 class Occasion(StrEnum):
@@ -81,6 +83,26 @@ def leaving(copies: Iterable[KnownCopy], now: datetime, day_of: DayOf) -> list[L
             elif stands_in is not None:
                 found.append(Leaving(copy, stands_in))
     return sorted(found, key=lambda one: (one.copy.made_at, one.copy.name))
+
+
+def last_leaving(copies: Iterable[KnownCopy], now: datetime, day_of: DayOf) -> date | None:
+    """The day on which the last of these copies goes, if one is made every day from now on.
+
+    None when one of them stays for good, as the newest of a special sort do.
+    """
+    left = {copy.name: copy for copy in copies if copy.is_good and copy.made_at <= now}
+    new: dict[str, KnownCopy] = {}
+    changes = max((copy.changes for copy in left.values()), default=0)
+    for day in range(1, _LOOKS_AHEAD + 1):
+        if not left:
+            return day_of(now + timedelta(days=day - 1))
+        at = now + timedelta(days=day)
+        made = KnownCopy(f"new {day}", at, Occasion.CLOSE.value, changes + day)
+        new[made.name] = made
+        for one in leaving([*left.values(), *new.values()], at, day_of):
+            left.pop(one.copy.name, None)
+            new.pop(one.copy.name, None)
+    return None
 
 
 def lines_of(copies: Sequence[KnownCopy]) -> list[list[KnownCopy]]:

@@ -16,8 +16,11 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, QueuePool, Select, create_engine, event
+from sqlalchemy.dialects import registry
+from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
 from sqlalchemy.engine import ExceptionContext
 from sqlalchemy.pool import ConnectionPoolEntry
+from sqlalchemy.util import LRUCache
 
 from logbook.domain.errors import (
     DamagedLog,
@@ -38,6 +41,25 @@ LEAST_SQLITE = (3, 38, 0)
 
 _WRITES = "logbook_writes"
 _LOG = "logbook_log"
+
+
+# A statement is made into SQL once for every file, not once for each copy that is looked at.
+_MADE_INTO_SQL: LRUCache[Any, Any] = LRUCache(1_000)
+
+
+class LogDialect(SQLiteDialect_pysqlite):
+    """SQLite's, the same for every log: what was made into SQL for one file serves all."""
+
+    supports_statement_cache = True
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, LogDialect)
+
+    def __hash__(self) -> int:
+        return hash(LogDialect)
+
+
+registry.register("sqlite.log", __name__, LogDialect.__name__)
 
 
 class Access(Enum):
@@ -81,16 +103,22 @@ def _set_pragmas(connection: sqlite3.Connection, access: Access) -> None:
         connection.execute(f"PRAGMA {pragma}")
     if access is Access.WRITE:
         connection.execute("PRAGMA journal_mode = DELETE")
+        # Else a long import would shut readers out from its middle on, and the window reads.
+        connection.execute("PRAGMA cache_spill = OFF")
     else:
         connection.execute("PRAGMA query_only = ON")
 
 
-def make_engine(path: Path, access: Access) -> Engine:
-    """An engine for the log at `path`."""
+def make_engine(path: Path, access: Access, *, told_as: Path | None = None) -> Engine:
+    """An engine for the log at `path`; its errors are about `told_as` while it is in the making."""
     if sqlite3.sqlite_version_info < LEAST_SQLITE:
         raise LogbookError(sqlite3.sqlite_version, why="sqlite_too_old")
     engine = create_engine(
-        "sqlite://", creator=lambda: connect(path, access), poolclass=QueuePool, pool_size=2
+        "sqlite+log://",
+        creator=lambda: connect(path, access),
+        poolclass=QueuePool,
+        pool_size=2,
+        execution_options={"compiled_cache": _MADE_INTO_SQL},
     )
 
     @event.listens_for(engine, "connect")
@@ -106,7 +134,7 @@ def make_engine(path: Path, access: Access) -> Engine:
     def translate(context: ExceptionContext) -> None:
         error = context.original_exception
         if isinstance(error, sqlite3.Error):
-            translated = domain_error(error, path)
+            translated = domain_error(error, path, told_as=told_as)
             if translated is not None:
                 raise translated from error
         elif isinstance(error, UnicodeDecodeError):
@@ -170,24 +198,27 @@ def translating(path: Path) -> Iterator[None]:
         raise system_error(error, path) from error
 
 
-def domain_error(error: sqlite3.Error, path: Path) -> LogbookError | None:
+def domain_error(
+    error: sqlite3.Error, path: Path, *, told_as: Path | None = None
+) -> LogbookError | None:
     """The domain's error for one of SQLite's, or None for a fault of the program."""
+    told = path if told_as is None else told_as
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
         # Python's own, raised for text that is no text any more.
-        return DamagedLog(path, why="malformed") if "decode" in str(error) else None
+        return DamagedLog(told, why="malformed") if "decode" in str(error) else None
     if code in _BY_CODE:
         make, why = _BY_CODE[code]
-        return make(path, why=why)
+        return make(told, why=why)
     primary = code & 0xFF
     if primary == sqlite3.SQLITE_CANTOPEN:
-        return NoSuchLog(path) if not path.exists() else LogReadOnly(path, why="cannot_open")
+        return NoSuchLog(told) if not path.exists() else LogReadOnly(told, why="cannot_open")
     if primary == sqlite3.SQLITE_ERROR:
         is_damage = any(sign in str(error) for sign in ("JSON", "no such table", "no such column"))
-        return DamagedLog(path, why="malformed") if is_damage else None
+        return DamagedLog(told, why="malformed") if is_damage else None
     if primary in _BY_CODE:
         make, why = _BY_CODE[primary]
-        return make(path, why=why)
+        return make(told, why=why)
     return None
 
 

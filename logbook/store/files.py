@@ -5,13 +5,24 @@ POSIX calls beyond `os` and `pathlib` stay in this module and in `lock`.
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
-from contextlib import suppress
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from logbook.domain.errors import CannotRead, DamagedLog, NoSuchLog, NotALog
+from logbook.domain.errors import (
+    CannotRead,
+    CannotWrite,
+    DamagedLog,
+    DiskFull,
+    NoSuchLog,
+    NotALog,
+    NotSaved,
+)
 from logbook.store.tables import APPLICATION_ID
 
 FILE_MODE = 0o600
@@ -69,6 +80,17 @@ class Beside:
         return f".{self.log.name}.restore-"
 
 
+def real_path(path: Path) -> Path:
+    """Where a log lies: SQLite follows links, and what lies beside it lies beside the real file.
+
+    Raises `CannotRead` (why=permission) for what lies in a folder that may not be entered.
+    """
+    try:
+        return path.resolve() if path.exists() else path.absolute()
+    except PermissionError:
+        raise CannotRead(path, why="permission") from None
+
+
 def make_folder(folder: Path) -> None:
     """Make a folder and those above it, each open to its owner only, whatever the umask."""
     missing = []
@@ -93,6 +115,36 @@ def make_private(path: Path) -> None:
             os.fchmod(descriptor, FILE_MODE)
     finally:
         os.close(descriptor)
+
+
+def make_scratch_folder() -> Path:
+    """A folder for a private copy, in the system's folder for passing things.
+
+    Only this person may enter it. Raises `CannotWrite` (full, permission) about that folder, not
+    about the log.
+    """
+    try:
+        return Path(tempfile.mkdtemp(prefix="logbook-"))
+    except OSError as error:
+        why = "full" if error.errno in (errno.ENOSPC, errno.EDQUOT) else "permission"
+        raise CannotWrite(_scratch_place(), why=why) from error
+
+
+@contextmanager
+def copying_to_scratch() -> Iterator[None]:
+    """Tell what fails as what it is: of the folder for passing things, and not of the log."""
+    try:
+        yield
+    except DiskFull as error:
+        raise CannotWrite(_scratch_place(), why="full") from error
+    except NotSaved as error:
+        raise CannotWrite(_scratch_place(), why="system") from error
+
+
+def _scratch_place() -> Path:
+    with suppress(OSError):
+        return Path(tempfile.gettempdir())
+    return Path(os.environ.get("TMPDIR", "/tmp"))  # noqa: S108  (only named, not written to)
 
 
 def sync_file(path: Path) -> None:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import shutil
 import sqlite3
-import tempfile
 from pathlib import Path
 from uuid import UUID
 
@@ -21,8 +20,13 @@ from logbook.store.audit import Audit, audit_log
 from logbook.store.changes import read_state
 from logbook.store.copies import copy_pages, list_copies
 from logbook.store.engine import Access, make_engine, reading, translating
-from logbook.store.files import Beside, recognise
-from logbook.store.journal import read_lines
+from logbook.store.files import (
+    Beside,
+    copying_to_scratch,
+    make_scratch_folder,
+    recognise,
+)
+from logbook.store.journal_lines import read_lines
 from logbook.store.opening import open_as_it_is
 
 
@@ -45,12 +49,15 @@ def check_log(path: Path) -> Health:
         engine.dispose()
 
 
-def check_open(engine: Engine, path: Path) -> Health:
-    """Check the log that `engine` has open."""
+def check_open(engine: Engine, path: Path, *, with_copies: bool = True) -> Health:
+    """Check the log that `engine` has open, and its copies unless that would take too long.
+
+    Raises `CannotWrite` when there is no room for the private copy.
+    """
     journal_size = _size(Beside(path).journal)
-    folder = Path(tempfile.mkdtemp(prefix="logbook-"))  # only this person may enter it
+    folder = make_scratch_folder()
     try:
-        with translating(path):
+        with copying_to_scratch(), translating(path):
             copy = folder / path.name
             pooled = engine.raw_connection()
             try:
@@ -62,7 +69,7 @@ def check_open(engine: Engine, path: Path) -> Health:
         audit, log_id = _audit(copy)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
-    return _health(path, audit, log_id, journal_size)
+    return _health(path, audit, log_id, journal_size, with_copies=with_copies)
 
 
 def _audit(copy: Path) -> tuple[Audit, UUID | None]:
@@ -80,11 +87,18 @@ def _audit(copy: Path) -> tuple[Audit, UUID | None]:
         engine.dispose()
 
 
-def _health(path: Path, audit: Audit, log_id: UUID | None, journal_size: int | None) -> Health:
+def _health(
+    path: Path,
+    audit: Audit,
+    log_id: UUID | None,
+    journal_size: int | None,
+    *,
+    with_copies: bool = True,
+) -> Health:
     findings = audit.findings
     if audit.changes:
         findings += _compare_journal(Beside(path).journal, audit, journal_size)
-    copies = list_copies(Beside(path).copies, log_id)
+    copies = list_copies(Beside(path).copies, log_id) if with_copies else []
     findings += [Finding(FindingKind.COPY, copy.name) for copy in copies if not copy.is_good]
     return Health(tuple(findings), audit.records, audit.changes, tuple(copies))
 

@@ -16,6 +16,7 @@ from logbook.store.changes import (
     read_steps,
     step_of,
 )
+from logbook.store.engine import log_of
 from logbook.store.lines import Header
 from logbook.store.records import SETTING, Stored
 from logbook.store.setting_rows import settings_from_rows, settings_to_rows
@@ -33,10 +34,22 @@ def describe(connection: Connection, header: Header) -> Done:
         if header.count <= _VERIFIED_UP_TO:
             steps: Sequence[Step] = read_steps(connection, header)
         else:
-            steps = [step_of(read_record_values(connection, header.sequence, limit=1)[0])]
+            steps = [_first_step(connection, header)]
     except DamagedLog:
         steps = ()
     return describe_steps(connection, header, steps)
+
+
+def _first_step(connection: Connection, header: Header) -> Step:
+    """The first step of a long change, as it stands there. Raises `DamagedLog` when it is none."""
+    try:
+        step = step_of(read_record_values(connection, header.sequence, limit=1)[0])
+        for stored in (step.before, step.after):
+            if stored is not None:
+                step.kind.record(stored)
+    except (LookupError, TypeError, ValueError) as error:
+        raise DamagedLog(log_of(connection), why="change") from error
+    return step
 
 
 def describe_steps(connection: Connection, header: Header, steps: Sequence[Step]) -> Done:
@@ -70,9 +83,10 @@ def _first_record(
         return None, None
     if steps[0].kind is SETTING:
         now = settings_to_rows(settings_in(connection))
+        said = [step for step in steps if step.kind is SETTING]
         return (
-            _settings_with(now, [(step.key, step.before) for step in steps]),
-            _settings_with(now, [(step.key, step.after) for step in steps]),
+            _settings_with(now, [(step.key, step.before) for step in said]),
+            _settings_with(now, [(step.key, step.after) for step in said]),
         )
     # An undo has the steps of what it took in reverse.
     first = steps[-1] if header.kind is ChangeKind.UNDO else steps[0]

@@ -4,12 +4,13 @@ It is a copy of the changes, from which the log can be made again without any da
 the SHA-256 of what follows it, a space, and the canonical JSON of the change, so it can be checked
 with a text editor and `sha256sum`. It follows the log: "saved" waits for the log's COMMIT alone,
 and whatever the journal lacks is written into it when the log is opened.
+
+Behind a long line, an import of years, stands a *mark*: a short line that names the change, written
+once the long one is on the disk. So a start need not read the long one to know that it is there.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
 import os
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
@@ -24,10 +25,21 @@ from logbook.store import tables
 from logbook.store.changes import read_header, read_line, read_state
 from logbook.store.engine import Access, make_engine, reading
 from logbook.store.files import FILE_MODE, Beside, make_private, sync_folder
+from logbook.store.journal_lines import (
+    LONG_LINE,
+    JournalLine,
+    is_part,
+    line_with_sha256,
+    mark_of,
+    parts_of,
+    read_lines,
+    read_mark,
+)
+from logbook.store.lines import Header
+from logbook.store.tables import ChangeKind
 
 _HEAD = 200  # more than the first line
 _BLOCK = 65_536
-_SHA256_LETTERS = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,34 +55,6 @@ class JournalState:
     is_writable: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class JournalLine:
-    """One line: its SHA-256 as letters (None when it is no such line), the text, and its size."""
-
-    sha256: str | None
-    text: bytes
-    size: int
-
-    @classmethod
-    def parse(cls, line: bytes) -> JournalLine:
-        """The parts of a line, given with its end."""
-        sha256, space, text = line.removesuffix(b"\n").partition(b" ")
-        is_one = bool(space) and len(sha256) == _SHA256_LETTERS and sha256.isalnum()
-        return cls(sha256.decode("ascii") if is_one else None, text, len(line))
-
-    @property
-    def is_whole(self) -> bool:
-        """Whether the text is what was written."""
-        return self.sha256 is not None and hashlib.sha256(self.text).hexdigest() == self.sha256
-
-    @property
-    def sequence(self) -> int | None:
-        """The change's sequence; None when the text is not what it should be."""
-        with suppress(ValueError, KeyError, TypeError):
-            return int(json.loads(self.text)["sequence"])
-        return None
-
-
 class Journal:
     """The journal of the log whose id is `log_id`."""
 
@@ -79,7 +63,7 @@ class Journal:
         self._first_line = f"# Fingerstick Logbook, changes, form 1, log {log_id}\n".encode()
         self._size: int | None = None
 
-    def append(self, sha256: bytes, line: str) -> bool:
+    def append(self, header: Header, pieces: Iterable[bytes]) -> bool:
         """Add the line of a change that was just committed; False when the journal must be healed.
 
         Never raises: the change is safe in the log whatever becomes of its copy here.
@@ -87,7 +71,8 @@ class Journal:
         try:
             if self._size is None or self.path.stat().st_size != self._size:
                 return False
-            self._write([_line(sha256, line)])
+            for part in parts_of(header, pieces):
+                self._write(part)
         except OSError:
             self._size = None
             return False
@@ -105,6 +90,36 @@ class Journal:
             self._size = None
             return JournalState(is_writable=False)
 
+    def write_anew(self, connection: Connection) -> None:
+        """After words were erased: all lines as the log has them now. Never raises, like `heal`.
+
+        A line of a change that the log has otherwise held the words, so it goes; whatever else the
+        log does not know is kept.
+        """
+        try:
+            self._write_all(connection)
+        except (OSError, DamagedLog):
+            self._size = None
+
+    def _write_all(self, connection: Connection) -> JournalState:
+        columns = tables.changes.c
+        in_log = {
+            str(change_id): sha256.hex()
+            for change_id, sha256 in connection.execute(select(columns.id, columns.sha256))
+        }
+        unknown = [
+            line
+            for line in (read_lines(self.path) if self.path.exists() else ())
+            if line.change_id not in in_log and line.sha256 is not None
+        ]
+        lines = [
+            self._first_line,
+            *(f"{one.sha256} ".encode() + one.text + b"\n" for one in unknown),
+        ]
+        last_sequence = read_state(connection).last_sequence
+        self._write_anew(lines, range(1, last_sequence + 1), connection)
+        return JournalState(added=last_sequence, unknown=len(unknown))
+
     def _heal(self, connection: Connection) -> JournalState:
         last_sequence = read_state(connection).last_sequence
         if last_sequence:
@@ -112,6 +127,23 @@ class Journal:
         self._unfinished.unlink(missing_ok=True)
         if not self.path.exists() or self._first_line.startswith(_head(self.path)):
             return self._begin(connection, last_sequence)
+        known = self._marked(connection)
+        if known is None:
+            known = self._mend_end(connection)
+        self._size = self.path.stat().st_size
+        if known is not None:
+            missing = range(known + 1, last_sequence + 1)
+            self._write_changes(missing, connection)
+            return JournalState(added=len(missing))
+        return self._heal_whole(connection, last_sequence)
+
+    def _marked(self, connection: Connection) -> int | None:
+        """The sequence that the mark at the very end names, when the log has that change."""
+        *_, last, rest = [b"", *_end(self.path, _HEAD).split(b"\n")]
+        return None if rest else self._sequence_of_mark(last, connection)
+
+    def _mend_end(self, connection: Connection) -> int | None:
+        """Take off what a power cut left half written; the sequence of the last line then."""
         before, last, torn = _tail(self.path)
         known = self._sequence_of(last, connection)
         if torn:
@@ -124,13 +156,11 @@ class Journal:
             known_before = self._sequence_of(before, connection)
             if self._is_our_next(last + b"\n", known_before, connection):
                 self._take_off(len(last) + 1)
-                known = known_before
-        self._size = self.path.stat().st_size
-        if known is not None:
-            missing = range(known + 1, last_sequence + 1)
-            self._write_changes(missing, connection)
-            return JournalState(added=len(missing))
-        return self._heal_whole(connection, last_sequence)
+                last, known = before, known_before
+        if known and len(last) > LONG_LINE and JournalLine.parse(last).is_whole:
+            # Its mark did not get to the disk, or it was written before there were marks.
+            self._write([mark_of(read_header(connection, known))])
+        return known
 
     def _begin(self, connection: Connection, last_sequence: int) -> JournalState:
         """Write all of it."""
@@ -142,6 +172,8 @@ class Journal:
         """The sequence of the last line when the log has that change; 0 for the first line."""
         if last + b"\n" == self._first_line:
             return 0
+        if last.startswith(b"#"):
+            return self._sequence_of_mark(last, connection)
         line = JournalLine.parse(last)
         sequence = line.sequence
         if sequence is None:
@@ -151,16 +183,27 @@ class Journal:
                 return sequence
         return None
 
+    def _sequence_of_mark(self, line: bytes, connection: Connection) -> int | None:
+        marked = read_mark(line)
+        if marked is None:
+            return None
+        sequence, sha256 = marked
+        with suppress(DamagedLog):
+            if read_header(connection, sequence).sha256.hex() == sha256:
+                return sequence
+        return None
+
     def _is_our_next(self, part: bytes, known: int | None, connection: Connection) -> bool:
-        """Whether the journal's end is what got to the disk of the line after `known`."""
+        """Whether the journal's end is what got to the disk of what comes after `known`."""
         if known is None:
             return False
         with suppress(DamagedLog):
+            if known and is_part(part, mark_of(read_header(connection, known))):
+                return True
+        with suppress(DamagedLog):
             header = read_header(connection, known + 1)
-            whole = _line(header.sha256, read_line(connection, header))
-            return len(part) <= len(whole) and all(
-                there in (wanted, 0) for there, wanted in zip(part, whole, strict=False)
-            )
+            whole = line_with_sha256(header.sha256, read_line(connection, header))
+            return is_part(part, b"".join(whole))
         return False
 
     def _take_off(self, size: int) -> None:
@@ -168,6 +211,9 @@ class Journal:
 
     def _heal_whole(self, connection: Connection, last_sequence: int) -> JournalState:
         """Compare every line: the journal ends with something that the log does not know."""
+        if _has_erased(connection):
+            # A kill came between the erasing and the journal, which still has the words.
+            return self._write_all(connection)
         in_log = {
             sha256.hex(): sequence
             for sequence, sha256 in connection.execute(
@@ -188,7 +234,8 @@ class Journal:
 
     def _write_changes(self, sequences: Sequence[int], connection: Connection) -> None:
         if len(sequences) == 1:
-            self._write(_lines_of(sequences, connection))
+            for part in _parts_of(sequences, connection):
+                self._write(part)
         elif sequences:
             # Of several lines a power cut may keep the last and lose one in the middle.
             with self.path.open("rb") as file:
@@ -201,7 +248,8 @@ class Journal:
         make_private(self._unfinished)
         with self._unfinished.open("wb") as file:
             file.writelines(lines)
-            file.writelines(_lines_of(sequences, connection))
+            for part in _parts_of(sequences, connection):
+                file.writelines(part)
             file.flush()
             os.fsync(file.fileno())
             size = file.tell()
@@ -238,28 +286,28 @@ def write_journal(path: Path, log_id: UUID) -> None:
         engine.dispose()
 
 
-def read_lines(path: Path) -> Iterator[JournalLine]:
-    """Every line of a journal but the first."""
-    with path.open("rb") as file:
-        for line in file:
-            if not line.startswith(b"#"):
-                yield JournalLine.parse(line)
+def _has_erased(connection: Connection) -> bool:
+    columns = tables.changes.c
+    wanted = select(columns.sequence).where(columns.kind == ChangeKind.ERASE).limit(1)
+    return connection.scalar(wanted) is not None
 
 
-def _line(sha256: bytes, text: str) -> bytes:
-    return f"{sha256.hex()} {text}\n".encode()
-
-
-def _lines_of(sequences: Sequence[int], connection: Connection) -> Iterator[bytes]:
+def _parts_of(sequences: Sequence[int], connection: Connection) -> Iterator[Iterable[bytes]]:
     for sequence in sequences:
         with suppress(DamagedLog):  # a damaged change is never copied
             header = read_header(connection, sequence)
-            yield _line(header.sha256, read_line(connection, header))
+            yield from parts_of(header, read_line(connection, header))
 
 
 def _head(path: Path) -> bytes:
     with path.open("rb") as file:
         return file.read(_HEAD)
+
+
+def _end(path: Path, size: int) -> bytes:
+    with path.open("rb") as file:
+        file.seek(max(0, file.seek(0, os.SEEK_END) - size))
+        return file.read()
 
 
 def _tail(path: Path) -> tuple[bytes, bytes, bytes]:

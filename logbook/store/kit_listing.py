@@ -16,8 +16,9 @@ from logbook.domain.kit.strips import StripUse, Vial
 from logbook.store import records
 from logbook.store.pages import Query
 from logbook.store.readings import read_readings
-from logbook.store.small_records import read_records
 from logbook.store.strip_uses import find_strip_uses
+
+AllOfKind = Callable[[records.RecordKind], list[Any]]
 
 # So many days of strips are told however new the vials in use are: enough to see the usual pace.
 _LEAST_DAYS = timedelta(days=28)
@@ -27,11 +28,14 @@ _MOMENT_AFTER = timedelta(microseconds=1)
 _NEVER = datetime.max.replace(tzinfo=UTC)
 
 
-def read_kit(engine: Engine, since: datetime | None = None) -> KitData:
-    """The kit. `strip_uses` go back to `since` where that is earlier than what they always tell."""
+def read_kit(engine: Engine, all_of_kind: AllOfKind, since: datetime | None = None) -> KitData:
+    """The kit, of the records that `all_of_kind` gives.
+
+    `strip_uses` go back to `since` where that is earlier than what they always tell.
+    """
 
     def all_of(kind: records.RecordKind, order: Callable[[Any], Any]) -> tuple[Any, ...]:
-        return tuple(sorted(read_records(engine, kind), key=order))
+        return tuple(sorted(all_of_kind(kind), key=order))
 
     kit = KitData(
         meters=all_of(records.METER, lambda one: (one.in_use_from, one.name, one.id)),
@@ -49,22 +53,26 @@ def read_kit(engine: Engine, since: datetime | None = None) -> KitData:
         low_supplies=all_of(records.LOW_SUPPLY, _by_writing),
         supplies=all_of(records.SUPPLY, _by_writing),
     )
-    return replace(kit, strip_uses=tuple(_uses(engine, kit, since)))
+    return replace(kit, strip_uses=tuple(_uses(engine, all_of_kind, kit, since)))
 
 
-def read_strip_uses(engine: Engine, since: datetime, until: datetime) -> list[StripUse]:
+def read_strip_uses(
+    engine: Engine, all_of_kind: AllOfKind, since: datetime, until: datetime
+) -> list[StripUse]:
     """The strips used from `since` on and before `until`, in order of time."""
     return find_strip_uses(
         engine,
-        read_records(engine, records.HAPPENING),
-        read_records(engine, records.CONTROL_TEST),
+        all_of_kind(records.HAPPENING),
+        all_of_kind(records.CONTROL_TEST),
         since,
         until,
     )
 
 
-def _uses(engine: Engine, kit: KitData, since: datetime | None) -> list[StripUse]:
-    happenings: list[Happening] = read_records(engine, records.HAPPENING)
+def _uses(
+    engine: Engine, all_of_kind: AllOfKind, kit: KitData, since: datetime | None
+) -> list[StripUse]:
+    happenings: list[Happening] = all_of_kind(records.HAPPENING)
     newest = read_readings(engine, Query(newest_first=True, limit=_LOOKED_AT))
     instants = [one.at.instant for one in newest if not one.is_damaged]
     instants += [one.at.instant for one in happenings]

@@ -10,6 +10,7 @@ from uuid import UUID
 from sqlalchemy import Engine, or_
 
 from logbook.domain.answers import Answer
+from logbook.domain.bringing_in import SideBySide
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.depths import PunctureNote
 from logbook.domain.kit.kit_data import KitData
@@ -30,7 +31,9 @@ from logbook.domain.ticks import TickBook
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
 from logbook.store import records
 from logbook.store.columns import read_series
+from logbook.store.kept_records import KeptRecords
 from logbook.store.kit_listing import read_kit, read_strip_uses
+from logbook.store.merging import open_disagreements
 from logbook.store.pages import Query
 from logbook.store.pages import readings as readings_table
 from logbook.store.readings import find_present, read_reading, read_readings
@@ -39,17 +42,24 @@ from logbook.store.types import microseconds
 
 # How many times more readings are looked at when all so far were damaged.
 _MORE = 8
+# The columns of longer periods are too large to be kept in memory.
+_KEPT_DAYS = 100
 
 
 class Listing:
     """Questions to an open log. Times of a period are the person's days."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, kept: KeptRecords) -> None:
         self._engine = engine
+        self._kept = kept
 
     def settings(self) -> LogSettings:
         """The log's settings."""
-        return read_settings(self._engine)
+        name = records.SETTING.name
+        return self._kept.get(name, lambda: read_settings(self._engine), of=name)
+
+    def _all(self, kind: records.RecordKind) -> list[Any]:
+        return self._kept.get(kind.name, lambda: read_records(self._engine, kind), of=kind.name)
 
     # --- readings --------------------------------------------------------------------------------
 
@@ -83,7 +93,13 @@ class Listing:
 
     def series(self, period: Period | None = None) -> Series:
         """The readings in columns."""
-        return read_series(self._engine, Query(self._minutes(period)))
+        query = Query(self._minutes(period))
+        if period is None or period.days > _KEPT_DAYS:
+            return read_series(self._engine, query)
+        name = ("series", query.wall_minutes)
+        return self._kept.get(
+            name, lambda: read_series(self._engine, query), of=records.READING.name
+        )
 
     def span(self) -> tuple[date, date] | None:
         """The first and last day with a reading that is not damaged."""
@@ -118,7 +134,7 @@ class Listing:
 
     def answers(self, about: Iterable[UUID] | None = None) -> list[Answer]:
         """Answers, oldest first."""
-        found: list[Answer] = read_records(self._engine, records.ANSWER)
+        found: list[Answer] = self._all(records.ANSWER)
         wanted = None if about is None else frozenset(about)
         return sorted(
             (one for one in found if wanted is None or one.about in wanted),
@@ -127,12 +143,12 @@ class Listing:
 
     def targets(self) -> TargetBook:
         """Every target, in the order of their days."""
-        found: list[Target] = read_records(self._engine, records.TARGET)
+        found: list[Target] = self._all(records.TARGET)
         return TargetBook(sorted(found, key=lambda one: (one.holds_from, one.kind, one.id)))
 
     def meters(self) -> list[Meter]:
         """The meters, in order of first use."""
-        found: list[Meter] = read_records(self._engine, records.METER)
+        found: list[Meter] = self._all(records.METER)
         return sorted(found, key=lambda one: (one.in_use_from, one.name, one.id))
 
     def lancet_changes(self, period: Period | None = None) -> list[LancetChange]:
@@ -146,17 +162,17 @@ class Listing:
 
     def spells(self) -> list[Spell]:
         """Stretches that were not ordinary, in order of their first day."""
-        found: list[Spell] = read_records(self._engine, records.SPELL)
+        found: list[Spell] = self._all(records.SPELL)
         return sorted(found, key=lambda one: (one.first, one.id))
 
     def appointments(self) -> list[Appointment]:
         """Appointments, in order of day and time."""
-        found: list[Appointment] = read_records(self._engine, records.APPOINTMENT)
+        found: list[Appointment] = self._all(records.APPOINTMENT)
         return sorted(found, key=lambda one: (one.day, one.at or time.min, one.id))
 
     def questions(self, *, open_only: bool = True) -> list[Question]:
         """Questions for the provider, as they were written."""
-        found: list[Question] = read_records(self._engine, records.QUESTION)
+        found: list[Question] = self._all(records.QUESTION)
         return sorted(
             (one for one in found if not (open_only and one.done_on is not None)),
             key=lambda one: (one.written_at, one.id),
@@ -164,39 +180,39 @@ class Listing:
 
     def medicines(self) -> list[Medicine]:
         """Medicines, in order of their first day."""
-        found: list[Medicine] = read_records(self._engine, records.MEDICINE)
+        found: list[Medicine] = self._all(records.MEDICINE)
         return sorted(found, key=lambda one: (one.holds_from, one.text, one.id))
 
     def contacts(self) -> list[Contact]:
         """People to phone, by role and name."""
-        found: list[Contact] = read_records(self._engine, records.CONTACT)
+        found: list[Contact] = self._all(records.CONTACT)
         return sorted(found, key=lambda one: (one.role, one.name, one.id))
 
     # --- kit -------------------------------------------------------------------------------------
 
     def kit(self, since: datetime | None = None) -> KitData:
         """All of the kit; strips used are told from `since` on at least."""
-        return read_kit(self._engine, since)
+        return self._kept.get(("kit", since), lambda: read_kit(self._engine, self._all, since))
 
     def strip_uses(self, since: datetime, until: datetime) -> list[StripUse]:
         """Strips used in a stretch of time."""
-        return read_strip_uses(self._engine, since, until)
+        return read_strip_uses(self._engine, self._all, since, until)
 
     # --- plan and health -------------------------------------------------------------------------
 
     def plans(self) -> list[CheckPlan]:
         """Plans of checks, in the order in which they hold."""
-        found: list[CheckPlan] = read_records(self._engine, records.CHECK_PLAN)
+        found: list[CheckPlan] = self._all(records.CHECK_PLAN)
         return sorted(found, key=lambda one: (one.holds_from, one.written_at, one.id))
 
     def pauses(self) -> list[Pause]:
         """Days on which nothing is asked, in order of the first."""
-        found: list[Pause] = read_records(self._engine, records.PAUSE)
+        found: list[Pause] = self._all(records.PAUSE)
         return sorted(found, key=lambda one: (one.first, one.written_at, one.id))
 
     def put_asides(self) -> list[PutAside]:
         """Checks put aside for a day, in order of day and as they were written."""
-        found: list[PutAside] = read_records(self._engine, records.PUT_ASIDE)
+        found: list[PutAside] = self._all(records.PUT_ASIDE)
         return sorted(found, key=lambda one: (one.day, one.written_at, one.id))
 
     def meal_starts(self, period: Period | None = None) -> list[MealStart]:
@@ -205,11 +221,11 @@ class Listing:
 
     def ticks(self) -> TickBook:
         """What was told about medicines and health."""
-        return TickBook(read_records(self._engine, records.TICK))
+        return TickBook(self._all(records.TICK))
 
     def a1cs(self) -> list[LabA1C]:
         """Laboratory A1C, in the order in which blood was drawn."""
-        found: list[LabA1C] = read_records(self._engine, records.LAB_A1C)
+        found: list[LabA1C] = self._all(records.LAB_A1C)
         return sorted(found, key=lambda one: (one.drawn_on, one.written_at, one.id))
 
     def meter_averages(self) -> list[MeterAverage]:
@@ -220,9 +236,13 @@ class Listing:
         """Medicine that was not taken as planned, oldest first."""
         return self._timed(records.MEDICINE_NOTE, period)
 
+    def disagreements(self) -> list[SideBySide]:
+        """What the person has not chosen between yet, readings first."""
+        return open_disagreements(self._engine)
+
     def _timed(self, kind: records.RecordKind, period: Period | None) -> list[Any]:
         return sorted(
-            (one for one in read_records(self._engine, kind) if self._is_within(one.at, period)),
+            (one for one in self._all(kind) if self._is_within(one.at, period)),
             key=lambda one: (one.at.instant, one.id),
         )
 

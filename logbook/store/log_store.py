@@ -15,11 +15,15 @@ from uuid import UUID
 
 from sqlalchemy import Connection, Engine
 
+from logbook.domain.copies import GoneBack, Restored
 from logbook.domain.errors import LogbookError, LogReadOnly, NothingToUndo, NotSaved
 from logbook.domain.settings import LogSettings
 from logbook.store.birth import give_birth, remove_unfinished
 from logbook.store.changes import (
+    LogState,
     Step,
+    StepsInTurn,
+    Told,
     Written,
     find_change,
     read_state,
@@ -29,22 +33,25 @@ from logbook.store.changes import (
 from logbook.store.copies import Occasion, remove_unfinished_copies
 from logbook.store.copy_keeper import CopyKeeper
 from logbook.store.engine import reading, translating, writing
-from logbook.store.files import Beside, make_folder, recognise, sync_folder
+from logbook.store.files import Beside, make_folder, real_path, recognise, sync_folder
+from logbook.store.going_back import read_going_back
 from logbook.store.journal import Journal, JournalState
+from logbook.store.kept_records import KeptRecords
 from logbook.store.lines import Header
 from logbook.store.lock import WriterLock
 from logbook.store.opening import open_to_read, open_to_write, refuse_newer
+from logbook.store.records import RecordKind
 from logbook.store.restore import (
     finish_interrupted_restore,
     finish_restore,
     remove_unfinished_restore,
+    restore,
 )
 from logbook.store.tables import ChangeKind
 from logbook.store.undo import UndoState, read_undo_state
 
 Clock = Callable[[], datetime]
 StepsOf = Callable[[Connection], Sequence[Step]]
-_Written = tuple[Header, Sequence[Step]]
 
 
 class LogStore:
@@ -52,27 +59,34 @@ class LogStore:
 
     def __init__(self, path: Path, clock: Clock, engine: Engine, lock: WriterLock | None) -> None:
         self.path = path
-        self.engine = engine
         self._clock = clock
         self._lock = lock
         self._turn = threading.RLock()
+        self._begin(engine)
+
+    def _begin(self, engine: Engine) -> None:
+        """Take up the log that `engine` has open."""
+        self.engine = engine
         self._undo_state: UndoState | None = None
         self.journal_state = JournalState()
         try:
             with reading(engine) as connection:
-                self.log_id = read_state(connection).log_id
+                state = read_state(connection)
         except BaseException:
             engine.dispose()
             raise
-        self._journal = Journal(Beside(path).journal, self.log_id)
-        self._keeper = CopyKeeper(path, self.log_id, clock())
-        if lock is not None:
+        self.log_id = state.log_id
+        self._gone_back = read_going_back(self.path, state.last_sequence)
+        self._journal = Journal(Beside(self.path).journal, self.log_id)
+        self._keeper = CopyKeeper(self.path, self.log_id, self._clock())
+        self.kept = KeptRecords(self.path)
+        if self._lock is not None:
             self._heal_journal()
 
     @classmethod
     def create(cls, path: Path, settings: LogSettings, clock: Clock) -> LogStore:
         """Make a new log and open it for writing."""
-        path = _absolute(path)
+        path = real_path(path)
         with translating(path):
             make_folder(path.parent)
         lock = WriterLock(path)
@@ -90,7 +104,7 @@ class LogStore:
     @classmethod
     def open(cls, path: Path, clock: Clock, *, read_only: bool) -> LogStore:
         """Open the log at `path`."""
-        path = _absolute(path)
+        path = real_path(path)
         finish_interrupted_restore(path)
         with translating(path):
             version = recognise(path)
@@ -126,15 +140,45 @@ class LogStore:
 
     # --- writing ---------------------------------------------------------------------------------
 
-    def write(self, kind: ChangeKind, steps_of: StepsOf, *, name: str = "") -> _Written | None:
+    def write(
+        self, kind: ChangeKind, steps_of: StepsOf, *, name: str = "", told: Told | None = None
+    ) -> Written | None:
         """Write one change; what it does is told by `steps_of` within the transaction.
+
+        `told` hears of each batch of records; what it raises leaves the log as it was.
 
         Returns None, and writes nothing, when there is nothing to do. When it returns a change,
         that is on the disk; when it raises, nothing of it is in the log.
         """
-        return self._write(kind, lambda connection: (steps_of(connection), None), name)
+        return self._write(kind, lambda connection: (steps_of(connection), None), name, told)
 
-    def undo(self) -> _Written:
+    def erase_words(self, kind: RecordKind, key: str) -> Header | None:
+        """Erase the words of one record for good; None when there are none. See `erasing`."""
+        from logbook.store.erasing import erase_words  # rarely wanted
+
+        if self._lock is None:
+            raise LogReadOnly(self.path, why="opened_to_read")
+        with self._turn:
+            self._keeper.finish()
+            at = self._clock()
+            with writing(self.engine) as connection:
+                written = erase_words(connection, kind, key, at)
+                if written is None:
+                    return None
+                try:
+                    connection.commit()
+                except LogbookError as error:
+                    connection.invalidate()
+                    self._make_sure(written, error)
+            self._undo_state = None
+            self._gone_back = None
+            self.kept.wrote(None, ())
+            with reading(self.engine) as connection:
+                self._journal.write_anew(connection)
+            self._keeper.changed(at)
+            return written.header
+
+    def undo(self) -> Written:
         """Take the last action back. Raises `NothingToUndo`."""
 
         def work(connection: Connection) -> tuple[Sequence[Step], UUID | None]:
@@ -143,7 +187,7 @@ class LogStore:
 
         return self._needed(self._write(ChangeKind.UNDO, work))
 
-    def put_back(self) -> _Written:
+    def put_back(self) -> Written:
         """Put back what the last undo took. Raises `NothingToUndo`."""
 
         def work(connection: Connection) -> tuple[Sequence[Step], UUID | None]:
@@ -151,15 +195,42 @@ class LogStore:
 
         return self._needed(self._write(ChangeKind.PUT_BACK, work))
 
+    def go_back_to(
+        self, copy: Path, *, even_damaged: bool = False, is_taking_back: bool = False
+    ) -> Restored:
+        """Have `copy` in the place of the log, and what was there set aside; see `restore`."""
+        if self._lock is None:
+            raise LogReadOnly(self.path, why="opened_to_read")
+        with self._turn:
+            self._keeper.finish()
+            self.engine.dispose()
+            at = self._clock()
+            try:
+                return restore(
+                    self.path,
+                    copy,
+                    at,
+                    even_damaged=even_damaged,
+                    is_taking_back=is_taking_back,
+                    held=self._lock,
+                )
+            finally:
+                self._begin(open_to_write(self.path, at))
+
+    @property
+    def gone_back(self) -> GoneBack | None:
+        """The last going back to a copy, for as long as nothing was changed since."""
+        return self._gone_back
+
     def _backwards(
         self, connection: Connection, header: Header | None
     ) -> tuple[Sequence[Step], UUID | None]:
         if header is None:
             raise NothingToUndo(self.path)
         steps = read_steps(connection, header)
-        return [step.backwards for step in reversed(steps)], header.id
+        return StepsInTurn(len(steps), lambda place: steps[-1 - place].backwards), header.id
 
-    def _needed(self, written: _Written | None) -> _Written:
+    def _needed(self, written: Written | None) -> Written:
         if written is None:
             raise NothingToUndo(self.path)
         return written
@@ -169,26 +240,32 @@ class LogStore:
         kind: ChangeKind,
         work: Callable[[Connection], tuple[Sequence[Step], UUID | None]],
         name: str = "",
-    ) -> _Written | None:
+        told: Told | None = None,
+    ) -> Written | None:
         if self._lock is None:
             raise LogReadOnly(self.path, why="opened_to_read")
         with self._turn:
+            before = self.kept.mark()
             with writing(self.engine) as connection:
                 steps, undoes = work(connection)
                 if not steps:
                     return None
                 at = self._clock()
-                written = write_change(connection, kind, steps, at, name=name, undoes=undoes)
+                written = write_change(
+                    connection, kind, steps, at, name=name, undoes=undoes, told=told
+                )
                 try:
                     connection.commit()
                 except LogbookError as error:
                     connection.invalidate()
                     self._make_sure(written, error)
             self._undo_state = None
-            if not self._journal.append(written.header.sha256, written.line):
+            self._gone_back = None
+            self.kept.wrote(before, {step.kind.name for step in steps})
+            if not self._journal.append(written.header, written.pieces):
                 self._heal_journal()
             self._keeper.changed(at)
-            return written.header, written.steps
+            return written
 
     def _make_sure(self, written: Written, error: LogbookError) -> None:
         """After a COMMIT that failed: look whether the change is in the log all the same.
@@ -219,10 +296,14 @@ class LogStore:
                 self._undo_state = state
         return state
 
+    def state(self) -> LogState:
+        """Who the log is, and where it stands."""
+        with reading(self.engine) as connection:
+            return read_state(connection)
+
     def last_sequence(self) -> int:
         """The sequence of the last change."""
-        with reading(self.engine) as connection:
-            return read_state(connection).last_sequence
+        return self.state().last_sequence
 
     @property
     def has_changed(self) -> bool:
@@ -240,8 +321,3 @@ class LogStore:
     def _heal_journal(self) -> None:
         with reading(self.engine) as connection:
             self.journal_state = self._journal.heal(connection)
-
-
-def _absolute(path: Path) -> Path:
-    # SQLite follows links, and what lies beside the log lies beside the real file.
-    return path.resolve() if path.exists() else path.absolute()

@@ -12,7 +12,7 @@ from functools import cache
 from sqlalchemy import Column, Connection, Integer, LargeBinary, MetaData, Table, Text
 
 from logbook.domain.errors import DamagedLog
-from logbook.store.records import HAPPENING, KINDS, RecordKind
+from logbook.store.records import DISAGREEMENT, HAPPENING, KINDS, RecordKind
 
 # Names only: the CHECKs stand in the file itself.
 _HAPPENINGS_OF_1 = Table(
@@ -59,10 +59,21 @@ def kinds_in(connection: Connection) -> Collection[RecordKind]:
     except DamagedLog:
         return KINDS.values()
     names = {name for _, name, *_ in columns}
-    return _kinds_of_1() if names and "site" not in names else KINDS.values()
+    if names and "site" not in names:
+        return _kinds_of_1()
+    try:
+        columns = connection.exec_driver_sql("PRAGMA table_info(disagreements)").all()
+    except DamagedLog:
+        return KINDS.values()
+    return KINDS.values() if columns else _kinds_of_2()
 
 
 @cache
 def _kinds_of_1() -> Collection[RecordKind]:
     kinds = {name: KINDS[name] for name in _KINDS_OF_1}
     return (kinds | {"happening": replace(HAPPENING, table=_HAPPENINGS_OF_1)}).values()
+
+
+@cache
+def _kinds_of_2() -> Collection[RecordKind]:
+    return [kind for kind in KINDS.values() if kind is not DISAGREEMENT]

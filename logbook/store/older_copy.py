@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
-import tempfile
 from pathlib import Path
 
 from sqlalchemy import Engine, event
 
 from logbook.store.copies import copy_pages
 from logbook.store.engine import Access, make_engine, translating
+from logbook.store.files import copying_to_scratch, make_scratch_folder
 from logbook.store.migration import SCRIPTS, upgrade
 from logbook.store.tables import NEWEST_VERSION
 
@@ -24,9 +24,9 @@ def in_newest_form(engine: Engine, path: Path) -> Engine:
     The log at `path` stays as it is. Damage is carried along as damage: no row that is not what was
     written gets a digest that fits it. The copy goes with the engine.
     """
-    folder = Path(tempfile.mkdtemp(prefix="logbook-"))  # only this person may enter it
+    folder = make_scratch_folder()
     try:
-        with translating(path):
+        with copying_to_scratch(), translating(path):
             copy = folder / path.name
             _copy(engine, copy)
             _upgrade(copy, path)

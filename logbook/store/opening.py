@@ -7,16 +7,15 @@ that too when it may write the file; when it may not, it reads a private copy of
 from __future__ import annotations
 
 import shutil
-import tempfile
 from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy import Engine, event, inspect
 
-from logbook.domain.errors import LogbookError, LogReadOnly, NewerLog
+from logbook.domain.errors import DiskFull, LogbookError, LogReadOnly, NewerLog
 from logbook.store import tables
-from logbook.store.engine import Access, make_engine, reading
-from logbook.store.files import Beside
+from logbook.store.engine import Access, make_engine, reading, system_error
+from logbook.store.files import Beside, copying_to_scratch, make_scratch_folder
 from logbook.store.tables import NEWEST_VERSION
 
 
@@ -77,6 +76,18 @@ def open_as_it_is(path: Path) -> Engine:
     return engine
 
 
+def open_untouched(path: Path) -> Engine:
+    """As `open_to_read`, and the file stays as it is even when a kill left it half written."""
+    if not Beside(path).rollback.exists():
+        return open_to_read(path)
+    engine = _open_private_copy(path)
+    if read_version(engine) < NEWEST_VERSION:
+        from logbook.store.older_copy import in_newest_form
+
+        engine = in_newest_form(engine, path)
+    return engine
+
+
 def _open_after_kill(path: Path) -> Engine:
     engine = make_engine(path, Access.READ_AND_ROLL_BACK)
     try:
@@ -91,8 +102,7 @@ def _open_after_kill(path: Path) -> Engine:
 
 
 def _open_private_copy(path: Path) -> Engine:
-    # mkdtemp makes a folder that only this person can open.
-    folder = Path(tempfile.mkdtemp(prefix="logbook-"))
+    folder = make_scratch_folder()
     try:
         copy = folder / path.name
         shutil.copyfile(path, copy)
@@ -101,6 +111,10 @@ def _open_private_copy(path: Path) -> Engine:
             shutil.copyfile(rollback, Beside(copy).rollback)
     except OSError as error:
         shutil.rmtree(folder, ignore_errors=True)
+        told = system_error(error, path)
+        with copying_to_scratch():
+            if isinstance(told, DiskFull):
+                raise told from error
         raise LogReadOnly(path, why="cannot_open") from error
     engine = make_engine(copy, Access.READ_AND_ROLL_BACK)
 
@@ -124,7 +138,7 @@ def _refuse_other_tables(engine: Engine, path: Path) -> None:
                 names = [column["name"] for column in found.get_columns(table.name)]
                 if names == table.columns.keys():
                     continue
-            raise NewerLog(path)
+            raise NewerLog(path, why="tables")
 
 
 def refuse_newer(path: Path, version: int) -> None:

@@ -32,7 +32,8 @@ from logbook.store.files import (
     name_without_overwriting,
     sync_file,
 )
-from logbook.store.journal import JournalLine, write_journal
+from logbook.store.journal import write_journal
+from logbook.store.journal_lines import JournalLine
 from logbook.store.lock import WriterLock
 from logbook.store.records import KINDS, RecordKind, Stored
 from logbook.store.row_parts import canonical_json
@@ -156,7 +157,7 @@ def _make(to: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
     try:
         make_private(unfinished)
         try:
-            _fill(unfinished, log_id, changes)
+            _fill(unfinished, to, log_id, changes)
         except (KeyError, TypeError, ValueError) as error:
             raise DamagedLog(to, why="journal") from error
         sync_file(unfinished)
@@ -169,8 +170,8 @@ def _make(to: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
         remove_unfinished(to)
 
 
-def _fill(path: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
-    engine = make_engine(path, Access.WRITE)
+def _fill(unfinished: Path, to: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
+    engine = make_engine(unfinished, Access.WRITE, told_as=to)
     try:
         with writing(engine) as connection:
             connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
@@ -181,7 +182,8 @@ def _fill(path: Path, log_id: UUID, changes: Sequence[_Change]) -> None:
                 for first in range(0, len(rows), _ROWS_AT_ONCE):
                     some = rows[first : first + _ROWS_AT_ONCE]
                     connection.execute(
-                        statements_of(kind).insertion, [parameters(kind, one) for one in some]
+                        statements_of(kind).insertion,
+                        [parameters(one, kind.digest(one)) for one in some],
                     )
             for first in range(0, len(changes), _ROWS_AT_ONCE):
                 some_changes = changes[first : first + _ROWS_AT_ONCE]

@@ -22,6 +22,7 @@ from sqlalchemy import Column, Integer, Table
 from sqlalchemy.types import TypeDecorator
 
 from logbook.domain.answers import Answer
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.errors import NotSaved
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.control import ControlBottle, ControlTest
@@ -174,6 +175,7 @@ APPOINTMENT = RecordKind(
 QUESTION = _kind("question", Question, tables.questions)
 MEDICINE = _kind("medicine", Medicine, tables.medicines)
 CONTACT = _kind("contact", Contact, tables.contacts)
+DISAGREEMENT = _kind("disagreement", Disagreement, tables.disagreements)
 # One row is one setting; `setting_rows.settings_from_rows` makes the whole of them.
 SETTING = RecordKind("setting", LogSettings, tables.settings, dict, dict, key="name")
 
@@ -249,6 +251,7 @@ KINDS = {
         TICK,
         LAB_A1C,
         MEDICINE_NOTE,
+        DISAGREEMENT,
     )
 }
 KIND_OF_TYPE = {kind.record_type: kind for kind in KINDS.values()}

@@ -12,13 +12,16 @@ import json
 import os
 import re
 import shutil
+import stat
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from uuid import UUID, uuid4
 
-from logbook.domain.copies import Restored, WayBack
+from sqlalchemy import select
+
+from logbook.domain.copies import GoneBack, Restored, WayBack
 from logbook.domain.errors import (
     CannotRead,
     DamagedLog,
@@ -28,18 +31,29 @@ from logbook.domain.errors import (
     NoSuchLog,
     NotALog,
 )
-from logbook.store.changes import read_state
-from logbook.store.copies import Occasion, look_at, make_copy, newest_good_copy, thin_copies
+from logbook.store import tables
+from logbook.store.changes import LogState, read_state
+from logbook.store.copies import (
+    Occasion,
+    look_at,
+    make_copy,
+    newest_good_copy,
+    state_of,
+    thin_copies,
+)
 from logbook.store.engine import Access, make_engine, reading, translating
 from logbook.store.files import (
     FILE_MODE,
     Beside,
+    real_path,
     recognise,
     sync_file,
     sync_folder,
     write_durably,
 )
-from logbook.store.journal import read_lines, write_journal
+from logbook.store.going_back import forget_going_back, note_going_back
+from logbook.store.journal import write_journal
+from logbook.store.journal_lines import read_lines
 from logbook.store.lock import WriterLock
 from logbook.store.opening import refuse_newer
 
@@ -71,17 +85,59 @@ class _Plan:
         return cls(pairs["aside"], tuple(str(one) for one in told["gone"]), pairs["new"])
 
 
-def restore(path: Path, copy: Path, at: datetime, *, even_damaged: bool = False) -> Restored:
+def restore(
+    path: Path,
+    copy: Path,
+    at: datetime,
+    *,
+    even_damaged: bool = False,
+    is_taking_back: bool = False,
+    can_be_undone: bool = True,
+    held: WriterLock | None = None,
+) -> Restored:
     """Put `copy` in the place of the log at `path`, byte for byte; both must be closed.
 
     What was there is set aside beside it, with its journal. A checked copy of it is made before if
-    it can be. `even_damaged` is for going back to a log that was set aside because it was damaged.
+    it can be. `even_damaged` is for going back to a log that was set aside because it was damaged,
+    `is_taking_back` for undoing the last going back; `can_be_undone` is whether *Undo* offers that,
+    which it never does for a log that can't be opened. `held` is the log's lock, where the caller
+    has it.
 
     Raises what `recognise` raises about the copy, `DamagedLog` when it does not verify, `NewerLog`,
-    `NotALog` (why=other_log) when it is of another log, `LogInUse`, and the disk's errors. Then
-    the log is what it was.
+    `NotALog` (why=other_log) when it is of another log and this one has readings, `LogInUse`, and
+    the disk's errors. Then the log is what it was.
     """
-    path, copy = _absolute(path), copy.resolve()
+    path, copy = real_path(path), copy.resolve()
+    state, is_good = _look_before(path, copy, even_damaged=even_damaged)
+    lock = held or WriterLock(path)
+    if held is None:
+        lock.take()
+    try:
+        finish_restore(path)
+        log_id = id_of_log(path)
+        # A log without readings is that of a new computer: it gives way to any other.
+        is_other = state is not None and log_id is not None and state.log_id != log_id
+        if is_other and not is_taking_back and not _is_without_readings(path):
+            raise NotALog(copy, why="other_log")
+        can_be_undone = can_be_undone and _can_be_opened(path)
+        with translating(path):
+            if log_id is not None:
+                _copy_before(path, log_id, at)
+            set_aside = _replace(path, copy, at)
+            if is_good and state is not None:
+                write_journal(path, state.log_id)
+            changes = 0 if state is None else state.last_sequence
+            forget_going_back(path)
+            if set_aside and can_be_undone:
+                note_going_back(path, GoneBack(set_aside, at, is_taking_back), changes)
+    finally:
+        if held is None:
+            lock.release()
+    return Restored(set_aside, changes)
+
+
+def _look_before(path: Path, copy: Path, *, even_damaged: bool) -> tuple[LogState | None, bool]:
+    """What the copy says of itself and whether it is good; raises where nothing can be done."""
     if copy == path:
         raise CannotRead(copy, why="same_file")
     with translating(copy):
@@ -94,22 +150,26 @@ def restore(path: Path, copy: Path, at: datetime, *, even_damaged: bool = False)
         raise NoSuchLog(path.parent)
     if not os.access(path.parent, os.W_OK):
         raise LogReadOnly(path, why="folder")
-    lock = WriterLock(path)
-    lock.take()
-    try:
-        finish_restore(path)
-        log_id = id_of_log(path)
-        if state is not None and log_id is not None and state.log_id != log_id:
-            raise NotALog(copy, why="other_log")
-        with translating(path):
-            if log_id is not None:
-                _copy_before(path, log_id, at)
-            set_aside = _replace(path, copy, at)
-        if is_good and state is not None:
-            write_journal(path, state.log_id)
-    finally:
-        lock.release()
-    return Restored(set_aside, 0 if state is None else state.last_sequence)
+    return state, is_good
+
+
+def _can_be_opened(path: Path) -> bool:
+    with suppress(LogbookError, OSError, ValueError):
+        state_of(path)
+        return True
+    return False
+
+
+def _is_without_readings(path: Path) -> bool:
+    """Whether the log at `path` can be read and has none."""
+    with suppress(LogbookError, OSError, ValueError):
+        engine = make_engine(path, Access.READ)
+        try:
+            with reading(engine) as connection:
+                return connection.scalar(select(tables.readings.c.id).limit(1)) is None
+        finally:
+            engine.dispose()
+    return False
 
 
 def _copy_before(path: Path, log_id: UUID, at: datetime) -> None:
@@ -143,6 +203,24 @@ def _replace(path: Path, copy: Path, at: datetime) -> str:
     return str(path.with_name(aside[0][1])) if aside and aside[0][0] == path.name else ""
 
 
+def set_log_aside(path: Path, at: datetime) -> None:
+    """Keep what lies at `path`, with what belongs to it, under a plain name; nothing is left there.
+
+    Raises `LogInUse`, `LogReadOnly` and the disk's errors; then it is what it was.
+    """
+    path = real_path(path)
+    lock = WriterLock(path)
+    lock.take()
+    try:
+        finish_restore(path)
+        with translating(path):
+            aside = _names_aside(path, at)
+            _Plan(tuple(aside), tuple(name for name, _kept in aside), ()).write(Beside(path))
+        finish_restore(path)
+    finally:
+        lock.release()
+
+
 def _names_aside(path: Path, at: datetime) -> list[tuple[str, str]]:
     """What there is of the log now, and the plain names under which it is kept."""
     beside = Beside(path)
@@ -159,7 +237,7 @@ def _names_aside(path: Path, at: datetime) -> list[tuple[str, str]]:
         (beside.rollback, kept.rollback),
         (beside.journal, kept.journal),
     )
-    return [(old.name, new.name) for old, new in pairs if old.exists()]
+    return [(old.name, new.name) for old, new in pairs if os.path.lexists(old)]
 
 
 def finish_restore(path: Path) -> bool:
@@ -210,8 +288,14 @@ def finish_interrupted_restore(path: Path) -> None:
 
 
 def _keep_under(old: Path, kept: Path) -> None:
-    """Give a file a second name, or a whole copy where the file system has no second names."""
-    if kept.exists() or not old.exists():
+    """Give a file a second name, or a whole copy where the file system has no second names.
+
+    What is no file (a folder, a pipe) is moved.
+    """
+    if os.path.lexists(kept) or not os.path.lexists(old):
+        return
+    if not stat.S_ISREG(old.lstat().st_mode):
+        old.rename(kept)
         return
     try:
         os.link(old, kept)
@@ -269,7 +353,7 @@ def find_way_back(path: Path, now: datetime) -> WayBack:
 
     Must not be called while this process has the log open.
     """
-    path = _absolute(path)
+    path = real_path(path)
     copy = newest_good_copy(Beside(path).copies, id_of_log(path), now)
     beyond = 0 if copy is None else copy.changes
     newer = set()
@@ -279,7 +363,3 @@ def find_way_back(path: Path, now: datetime) -> WayBack:
             if line.is_whole and sequence is not None and sequence > beyond:
                 newer.add(sequence)
     return WayBack(copy, len(newer))
-
-
-def _absolute(path: Path) -> Path:
-    return path.resolve() if path.exists() else path.absolute()

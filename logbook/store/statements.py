@@ -74,8 +74,8 @@ def statements_of(kind: RecordKind) -> Statements:
     )
 
 
-def parameters(kind: RecordKind, stored: Stored) -> dict[str, object]:
+def parameters(stored: Stored, digest: bytes) -> dict[str, object]:
     """A stored row, with its digest, for `insertion` and `replacement`."""
     named: dict[str, object] = {f"new_{name}": value for name, value in stored.items()}
-    named["new_digest"] = kind.digest(stored)
+    named["new_digest"] = digest
     return named

@@ -15,7 +15,7 @@ from logbook.domain.actions import Record
 from logbook.domain.errors import NoSuchRecord, NotSaved
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
-from logbook.store.changes import Step
+from logbook.store.changes import Step, StepsInTurn
 from logbook.store.records import KIND_OF_TYPE, READING, SETTING, RecordKind, Stored
 from logbook.store.setting_rows import settings_to_rows
 from logbook.store.small_records import read_stored
@@ -40,9 +40,9 @@ _WHAT_IT_SAYS = (
 )
 
 
-def adding(records: Sequence[Record]) -> list[Step]:
+def adding(records: Sequence[Record]) -> Sequence[Step]:
     """New records."""
-    return [_added(_kind_of(record), record) for record in records]
+    return StepsInTurn(len(records), lambda place: _added(_kind_of(records[place]), records[place]))
 
 
 def _added(kind: RecordKind, record: Record) -> Step:

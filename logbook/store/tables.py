@@ -53,13 +53,13 @@ from logbook.store.table_parts import (
 # "FSLB" in the header of every log, the place SQLite gives programs to name their files.
 APPLICATION_ID = 0x46534C42
 # The number of the newest migration, in the header's user_version.
-NEWEST_VERSION = 2
+NEWEST_VERSION = 3
 
 metadata = schema_metadata
 
 
 class ChangeKind(StrEnum):
-    """What a change did. Every one but `BEGIN`, `UNDO` and `PUT_BACK` can be taken back."""
+    """What a change did. Every one but `BEGIN`, `ERASE`, `UNDO` and `PUT_BACK` can be undone."""
 
     BEGIN = "begin"
     ADD = "add"
@@ -70,6 +70,8 @@ class ChangeKind(StrEnum):
     REPLACE = "replace"
     SETTINGS = "settings"
     IMPORT = "import"
+    MERGE = "merge"
+    ERASE = "erase"
     UNDO = "undo"
     PUT_BACK = "put_back"
 
@@ -201,6 +203,17 @@ medicines = record_table(
 
 contacts = record_table(
     "contacts", key_column(), text_column("role"), text_column("name"), text_column("phone")
+)
+
+# What two copies of the log say of one record; `about` is an id, or the name of a setting.
+disagreements = record_table(
+    "disagreements",
+    key_column(),
+    text_column("kind"),
+    text_column("about"),
+    object_column("kept"),
+    object_column("other"),
+    instant_column("settled_at", nullable=True),
 )
 
 settings = record_table(

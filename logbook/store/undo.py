@@ -44,6 +44,8 @@ def read_undo_state(connection: Connection) -> UndoState:
                 if header.kind is ChangeKind.UNDO and undo_to_reverse is None:
                     undo_to_reverse = header
             continue
+        if header.kind is ChangeKind.ERASE:  # for good; what was done before it can still go back
+            continue
         actions += 1
         if actions > DEPTH:
             break

@@ -22,9 +22,8 @@ from logbook.store.readings import read_readings
 _DAYS_OF_SITES = 30
 
 
-def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
+def gather_visit(engine: Engine, listing: Listing, period: Period, made_at: Moment) -> VisitData:
     """Everything of the log that belongs into a report over `period`."""
-    listing = Listing(engine)
     settings = listing.settings()
     starts_at = settings.day_starts_at
     series = listing.series(period)
@@ -70,6 +69,7 @@ def gather_visit(engine: Engine, period: Period, made_at: Moment) -> VisitData:
         plans=tuple(listing.plans()),
         pauses=tuple(listing.pauses()),
         put_asides=tuple(listing.put_asides()),
+        appointments=tuple(appointments),
         meal_starts=tuple(listing.meal_starts(period)),
         medicine_notes=tuple(listing.medicine_notes(period)),
         contacts=tuple(listing.contacts()),

@@ -12,7 +12,7 @@ from logbook.domain.errors import BadMoment
 from logbook.wording.manner import manner
 
 _CLOCK = re.compile(
-    r"(\d{1,2})(?:[:.h ]?([0-5]\d))?\s*(a\.?m\.?|p\.?m\.?|am|pm)?", re.ASCII | re.IGNORECASE
+    r"(\d{1,2})(?:[:.h ]?([0-5]\d))?\s*(a\.?m\.?|p\.?m\.?|a|p)?", re.ASCII | re.IGNORECASE
 )
 
 

@@ -13,6 +13,7 @@ from PySide6.QtCore import QObject, Signal
 
 from logbook.book import Book, Changed
 from logbook.domain.errors import BadMoment, CannotWrite, LogbookError
+from logbook.domain.health import Health
 from logbook.domain.moments import Moment, find_zone
 from logbook.preferences import Preferences, write_preferences
 from logbook.ui.news import News
@@ -38,6 +39,7 @@ class Desk(QObject):
     attention_wanted = Signal(str)
     alone_wanted = Signal(bool)
     waiting_told = Signal(str)
+    damage_told = Signal()
     preferences_changed = Signal()
     manner_changed = Signal()
     simple_changed = Signal()
@@ -72,6 +74,8 @@ class Desk(QObject):
         )
         self.news = News(book, self)
         self.work = Work(self)
+        # What a check of the log found; None while none was made or nothing is damaged.
+        self.damage: Health | None = None
         self._visited: tuple[date, date] | None = None
         self._preferences_path = preferences_path
         # The names of the pages that there are; the window tells them.
@@ -180,8 +184,11 @@ class Desk(QObject):
             self.told(error)
             return None
 
-    def prefer(self, **choices: Any) -> None:
-        """Change choices of this computer, at once, and keep them."""
+    def prefer(self, **choices: Any) -> bool:
+        """Change choices of this computer, at once, and keep them; whether they could be kept.
+
+        When they could not, that is said, and must not be said away.
+        """
         self.preferences = replace(self.preferences, **choices)
         self.look.change(
             self.preferences.contrast,
@@ -197,3 +204,5 @@ class Desk(QObject):
             write_preferences(self._preferences_path, self.preferences)
         except (CannotWrite, OSError):
             self.say(_("This choice holds until you close the window. It could not be kept."))
+            return False
+        return True

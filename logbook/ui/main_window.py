@@ -287,10 +287,10 @@ class MainWindow(QWidget):
     def _step(self, direction: int) -> None:
         index = TEXT_SIZES.index(self.desk.preferences.text_percent) + direction
         if 0 <= index < len(TEXT_SIZES):
-            self.desk.prefer(text_percent=TEXT_SIZES[index])
-            self._say(
-                _("Text size is {percent} now.").format(percent=percent_text(TEXT_SIZES[index]))
-            )
+            if self.desk.prefer(text_percent=TEXT_SIZES[index]):
+                self._say(
+                    _("Text size is {percent} now.").format(percent=percent_text(TEXT_SIZES[index]))
+                )
         elif direction > 0:
             self._say(_("This is the largest text size."))
         else:

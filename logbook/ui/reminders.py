@@ -35,7 +35,7 @@ from logbook.ui.ring import Ring
 from logbook.whole_file import write_whole
 from logbook.wording import _
 from logbook.wording.dated_facts import named_facts
-from logbook.wording.plan import reminder_text
+from logbook.wording.reminders import reminder_text
 
 if TYPE_CHECKING:
     from logbook.ui.main_window import MainWindow
@@ -165,6 +165,8 @@ class Reminders(QObject):
         self.given = Given(desk.state_folder, desk.book.path)
         self.outside = outside or Outside(window, self._come_forward)
         self._ring = ring or Ring(desk)
+        self._bar = window.bar
+        self._said = ""
         desk.preferences_changed.connect(self._show_sign)
         self._timer = QTimer(self)
         self._timer.timeout.connect(self._look_on)
@@ -192,10 +194,15 @@ class Reminders(QObject):
         if not new:
             return
         given.add([one.key for one in new])
-        for one in new:
-            if one.kind is ReminderKind.CHECK and now.instant - one.at.instant > _CHECK_IS_NEWS:
-                continue
-            self._give(one, is_quiet=self._is_quiet(one, now))
+        self._give(
+            [
+                one
+                for one in new
+                if one.kind is not ReminderKind.CHECK
+                or now.instant - one.at.instant <= _CHECK_IS_NEWS
+            ],
+            now,
+        )
 
     def _is_quiet(self, reminder: Reminder, now: Moment) -> bool:
         """Quiet by its own time or by now; the check after a low never is."""
@@ -204,19 +211,33 @@ class Reminders(QObject):
         quiet = quiet_hours(self._desk.preferences)
         return reminder.is_quiet or (quiet is not None and quiet.cover(now.wall.time()))
 
-    def _give(self, reminder: Reminder, *, is_quiet: bool) -> None:
-        text = _("{reminder}.").format(reminder=reminder_text(reminder))
+    def _give(self, new: list[Reminder], now: Moment) -> None:
+        """All of them in the bar; outside and with a sound what the person wants and may hear."""
+        # The check after a low has the page, and the sound, for itself.
+        ordinary = [one for one in new if one.kind is not ReminderKind.RECHECK]
+        self._say([_line(one) for one in ordinary])
         preferences = self._desk.preferences
-        if reminder.kind is not ReminderKind.RECHECK:  # which has the page for itself
-            self._desk.say(text)
-        if is_quiet or not preferences.reminds_outside:
-            return
-        self.outside.tell(text)
-        if preferences.reminds_with_sound and reminder.kind is not ReminderKind.RECHECK:
+        loud = [one for one in new if not self._is_quiet(one, now)]
+        if preferences.reminds_outside:
+            for one in loud:
+                self.outside.tell(_line(one))
+        if preferences.reminds_with_sound and any(one in ordinary for one in loud):
             self._ring.play()
+
+    def _say(self, lines: list[str]) -> None:
+        """In the bar: in place of earlier reminders, and behind anything else that stands there."""
+        if not lines:
+            return
+        others = self._bar.text.removesuffix(self._said).rstrip()
+        self._said = " ".join(lines)
+        self._desk.say(f"{others} {self._said}".lstrip())
 
     def _show_sign(self) -> None:
         self.outside.show_sign(is_wanted=self._desk.preferences.reminds_outside)
 
     def _come_forward(self) -> None:
         self._desk.call_attention("write_down")
+
+
+def _line(reminder: Reminder) -> str:
+    return _("{reminder}.").format(reminder=reminder_text(reminder))

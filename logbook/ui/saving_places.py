@@ -17,6 +17,7 @@ MEDIA_FOLDERS = (Path("/media"), Path("/run/media"))
 # No file system for sticks takes these in a name.
 _NOT_IN_NAMES = '<>:"/\\|?*'
 _LONGEST_NAME = 80
+_MOST_FOLDERS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +38,30 @@ def find_places(
     desktop = Path(QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DesktopLocation))
     if desktop.is_dir() and desktop not in (Path.home(), places[0].folder):
         places.append(SavingPlace(desktop, _("Desktop"), _("on your Desktop")))
-    for folder in _sticks(media_folders, is_mounted):
-        name = _("USB stick {name}").format(name=folder.name)
-        phrase = _("on the USB stick {name}").format(name=folder.name)
-        places.append(SavingPlace(folder, name, phrase))
-    return places
+    return [*places, *find_sticks(media_folders, is_mounted)]
+
+
+def find_sticks(
+    media_folders: Iterable[Path] | None = None,
+    is_mounted: Callable[[Path], bool] = os.path.ismount,
+) -> list[SavingPlace]:
+    """The sticks that are plugged in now."""
+    return [
+        SavingPlace(
+            folder,
+            _("USB stick {name}").format(name=folder.name),
+            _("on the USB stick {name}").format(name=folder.name),
+        )
+        for folder in _sticks(MEDIA_FOLDERS if media_folders is None else media_folders, is_mounted)
+    ]
+
+
+def folders_of_copies(folder: Path) -> list[Path]:
+    """Where copies may lie below a folder: in it, and two folders down, as when all was copied."""
+    found = [folder]
+    for one in _folders_in(folder)[:_MOST_FOLDERS]:
+        found += [one, *(two for two in _folders_in(one) if two.name.endswith("-copies"))]
+    return found
 
 
 def free_path(folder: Path, name: str, ending: str) -> Path:

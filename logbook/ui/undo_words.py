@@ -6,6 +6,7 @@ from datetime import time
 
 from logbook.book import Action, Done
 from logbook.domain.answers import Answer, Said
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.happenings import Happening
 from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import DAY_STARTS_AT, Moment
@@ -14,7 +15,7 @@ from logbook.ui.kit_record_words import kit_record_text, step_text, timed_record
 from logbook.ui.plan_record_words import changed_settings_text, plan_record_text
 from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text, short_day_text
-from logbook.wording.numbers import glucose_text
+from logbook.wording.numbers import glucose_text, readings_text
 from logbook.wording.terms import said_text, what_text
 
 
@@ -50,10 +51,8 @@ def _is_made_here(done: Done) -> bool:
 def _what(done: Done, now: Moment, day_starts_at: time) -> str:
     record = done.record
     match done.action:
-        case Action.IMPORT:
-            return ngettext("{n} entry taken in", "{n} entries taken in", done.count).format(
-                n=done.count
-            )
+        case Action.IMPORT | Action.MERGE | Action.GO_BACK:
+            return _of_many(done)
         case Action.SETTINGS:
             return _("change of {what}").format(
                 what=changed_settings_text(done.earlier, done.record)
@@ -73,7 +72,18 @@ def _what(done: Done, now: Moment, day_starts_at: time) -> str:
         case Action.CORRECT | Action.REPLACE:
             return _("change of {what}").format(what=_record(record, now, day_starts_at))
         case _:
-            return _record(record, now, day_starts_at)
+            is_many = isinstance(record, Reading) and done.count > 1
+            return readings_text(done.count) if is_many else _record(record, now, day_starts_at)
+
+
+def _of_many(done: Done) -> str:
+    if done.action is Action.GO_BACK:
+        return _("going back to a copy")
+    if done.action is Action.MERGE:
+        text = ngettext("{n} entry from another copy", "{n} entries from another copy", done.count)
+    else:
+        text = ngettext("{n} entry taken in", "{n} entries taken in", done.count)
+    return text.format(n=done.count)
 
 
 def _record(record: object, now: Moment, day_starts_at: time) -> str:
@@ -84,6 +94,8 @@ def _record(record: object, now: Moment, day_starts_at: time) -> str:
             return _at(what_text(record.what), record.at, now, day_starts_at)
         case Answer():
             return _("answer: {answer}").format(answer=said_text(record.said))
+        case Disagreement():
+            return _("choice between two entries")
         case LancetChange():
             return _at(_("new lancet"), record.at, now, day_starts_at)
         case _:

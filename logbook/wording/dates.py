@@ -144,6 +144,12 @@ def period_text(period: Period, *, with_days: bool = False) -> str:
     return text
 
 
+def week_text(week: Period) -> str:
+    """A week, or the part of one that is looked at: "Nov 16 to Nov 22"; one day by itself."""
+    first, last = short_day_text(week.first), short_day_text(week.last)
+    return first if first == last else _("{first} to {last}").format(first=first, last=last)
+
+
 def minutes_after_text(minutes: int) -> str:
     """How long after the first bite: "2 hours after", "45 minutes after"."""
     return _("{duration} after").format(duration=duration_text(minutes))

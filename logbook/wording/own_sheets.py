@@ -74,5 +74,6 @@ def helper_steps(emergency: str, *, only_glucose: bool) -> list[str]:
         sugar,
         _("Give the same again after 15 minutes if I am not better."),
         _("Stay with me. Do not let me drive."),
-        cautions.for_a_helper(emergency),
+        _("If I cannot swallow or do not wake: give nothing by mouth."),
+        _("Use glucagon if you have it. Call {emergency}.").format(emergency=emergency),
     ]

@@ -1,147 +1,23 @@
-"""The plan in words: what is due, what was done, reminders, schedules, the list before a visit.
+"""A plan in words: its checks, its days, published schedules, and how much of it was done.
 
-What was not done is told as a count and never as a fault.
+What is due is told by `wording.due`, reminders by `wording.reminders`. What was not done is told as
+a count and never as a fault.
 """
 
 from __future__ import annotations
 
-from datetime import date, time, timedelta
+from datetime import date, timedelta
 
-from logbook.domain.moments import DAY_STARTS_AT, Moment
-from logbook.domain.plan.calendar_days import Reason
-from logbook.domain.plan.checklist import ChecklistItem, ChecklistLine
 from logbook.domain.plan.done import PlanDone
-from logbook.domain.plan.due import Basis, Due, DueCheck
-from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, Pause, PlannedCheck
-from logbook.domain.plan.reminders import DatedFact, Reminder, ReminderKind
+from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, PlannedCheck
 from logbook.domain.plan.starting_points import Schedule, Situation, checks_a_week
 from logbook.domain.slots import Slot
 from logbook.domain.targets import SetBy
 from logbook.wording import _, mark, ngettext
-from logbook.wording.dates import (
-    clock_text,
-    day_text,
-    minutes_after_text,
-    moment_text,
-    relative_day_text,
-    weekday_text,
-)
-from logbook.wording.numbers import count_of_text, number_text
+from logbook.wording.dates import clock_text, day_text, minutes_after_text, weekday_text
+from logbook.wording.numbers import count_of_text, days_text, number_text
 from logbook.wording.targets import not_agreed_text
-from logbook.wording.terms import slot_phrase, slot_text
-
-# --- what is due ----------------------------------------------------------------------------------
-
-_REASON = {
-    Reason.PLAN: mark("By your plan"),
-    Reason.AFTER_MEAL: mark("After your meal"),
-    Reason.PROFILE: mark("Before your visit"),
-    Reason.ILL: mark("While you are ill"),
-    Reason.RECHECK: mark("After a low"),
-    Reason.USUAL: mark("By your habit"),
-}
-
-
-def reason_text(reason: Reason) -> str:
-    """Why a check is asked."""
-    return _(_REASON[reason])
-
-
-def due_sentence(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
-    """The one line above Write down: what is due now, else what comes next; empty if nothing is.
-
-    A check after a low comes before everything else.
-    """
-    if due.recheck is not None:
-        if now.instant >= due.recheck.at.instant:
-            return _("Now due: the check after your low.")
-        return _("Next: the check after your low, at {time}.").format(
-            time=clock_text(due.recheck.at)
-        )
-    if due.now:
-        return _("Now due: {check}, about {time}.").format(
-            check=check_phrase(due.now[0]), time=clock_text(due.now[0].at)
-        )
-    upcoming = next_check_sentence(due, now, day_starts_at)
-    if due.pause is not None:
-        return f"{pause_sentence(due.pause)} {upcoming}".rstrip()
-    if due.basis is Basis.USUAL and not upcoming:
-        return ""  # the log is too young to say that nothing is due
-    nothing = _("Nothing is due now.")
-    return f"{nothing} {upcoming}".rstrip()
-
-
-def due_heading(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
-    """The title of the form: what is due now, by the plan or by habit; else what comes next.
-
-    Short, for it stands in large type above the number; empty where nothing is known.
-    """
-    if due.now:
-        check = due.now[0]
-        clock = clock_text(check.at)
-        if check.reason is Reason.USUAL:
-            return _("{check}: usually about {time}.").format(check=_heading(check), time=clock)
-        return _("{check}: due now ({time}).").format(check=_heading(check), time=clock)
-    to_come = due.next
-    if due.basis is not Basis.PLAN or due.pause is not None or to_come is None:
-        return ""
-    if to_come.day != now.day(day_starts_at):
-        return _("Nothing more is due today.")
-    return _("{check}: next, at {time}.").format(
-        check=_heading(to_come), time=clock_text(to_come.at)
-    )
-
-
-def _heading(check: DueCheck) -> str:
-    if check.reason is Reason.ILL:
-        return _("Extra check")
-    return _("Before breakfast") if check.slot is Slot.FASTING else slot_text(check.slot)
-
-
-def put_aside_text(slot: Slot) -> str:
-    """What is said after "Not today"."""
-    return _("Not asked again today: {check}.").format(check=slot_phrase(slot))
-
-
-def eating_text(slot: Slot, at: Moment) -> str:
-    """What is said after "I start eating now": when the check after that meal is due."""
-    return _("Check at {time}: {check}.").format(time=clock_text(at), check=slot_phrase(slot))
-
-
-def next_check_sentence(due: Due, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
-    """The next check to come: "Next: before dinner, about 6:00 PM."; empty if none is known."""
-    check = due.next
-    if check is None:
-        return ""
-    phrase, clock = check_phrase(check), clock_text(check.at)
-    today = now.day(day_starts_at)
-    distance = (check.day - today).days
-    if distance == 0:
-        sentence = _("Next: {check}, about {time}.")
-        return sentence.format(check=phrase, time=clock)
-    day = relative_day_text(check.day, today)
-    if 1 < distance < 7:
-        day = weekday_text(check.day)
-    return _("Next: {day}, {check}, about {time}.").format(day=day, check=phrase, time=clock)
-
-
-def check_phrase(check: DueCheck) -> str:
-    """The check inside a sentence: "fasting (before breakfast)", "a check while you are ill"."""
-    if check.reason is Reason.RECHECK:
-        return _("the check after your low")
-    if check.reason is Reason.ILL:
-        return _("a check while you are ill")
-    return slot_phrase(check.slot)
-
-
-def pause_sentence(pause: Pause) -> str:
-    """That nothing is asked, and until when."""
-    if pause.last is None:
-        return _("Your plan is paused.")
-    return _("Your plan is paused until {day}.").format(day=day_text(pause.last))
-
-
-# --- a plan ---------------------------------------------------------------------------------------
+from logbook.wording.terms import slot_text
 
 
 def plan_lines(plan: CheckPlan) -> list[str]:
@@ -193,6 +69,44 @@ def days_of_check_text(check: PlannedCheck) -> str:
     return _("{often}, only {days}").format(often=often, days=_weekdays_text(check))
 
 
+def check_when_text(check: PlannedCheck) -> str:
+    """When a check is asked, below its name: "About 6:00 PM, every day"."""
+    text = _("about {time}, {days}").format(
+        time=clock_text(check.at), days=days_of_check_text(check)
+    )
+    if check.minutes_after is None:
+        return capital(text)
+    return _("{minutes} the first bite; {when}").format(
+        minutes=minutes_after_text(check.minutes_after), when=text
+    )
+
+
+def special_checks_text(plan: CheckPlan) -> str:
+    """What a plan asks for before a visit and when ill, in one line."""
+    ill = _("when ill: {often}").format(often=ill_hours_text(plan.ill_every_hours))
+    profile = _("before a visit: {days}").format(days=profile_days_text(plan.profile_days))
+    return capital(f"{profile}; {ill}")
+
+
+def profile_days_text(days: int) -> str:
+    """On how many days before a visit all seven checks are made."""
+    if not days:
+        return _("nothing more")
+    return ngettext("on {n} day", "on {n} days", days).format(n=number_text(days))
+
+
+def ill_hours_text(hours: int | None) -> str:
+    """How often to check when ill."""
+    if hours is None:
+        return _("nothing agreed")
+    return ngettext("every {n} hour", "every {n} hours", hours).format(n=number_text(hours))
+
+
+def capital(text: str) -> str:
+    """The text with a capital first letter, to stand by itself."""
+    return text[:1].upper() + text[1:]
+
+
 def _weekdays_text(check: PlannedCheck) -> str:
     monday = date(2024, 1, 1)
     return ", ".join(weekday_text(monday + timedelta(days=day)) for day in sorted(check.weekdays))
@@ -225,9 +139,25 @@ def plan_days_text(plan: CheckPlan, today: date) -> str:
 
 
 def plan_count_text(plan: CheckPlan) -> str:
-    """How many checks that is: "9 checks a week"; rounded where days take turns."""
-    count = round(checks_a_week(plan.checks))
-    return ngettext("{n} check a week", "{n} checks a week", count).format(n=number_text(count))
+    """How many checks that is: "9 checks a week"; "about" where days take turns."""
+    a_week = checks_a_week(plan.checks)
+    count = round(a_week)
+    text = ngettext("{n} check a week", "{n} checks a week", count)
+    if a_week != count:
+        text = ngettext("about {n} check a week", "about {n} checks a week", count)
+    return text.format(n=number_text(count))
+
+
+_MEAL = {
+    Slot.AFTER_BREAKFAST: mark("Breakfast"),
+    Slot.AFTER_LUNCH: mark("Lunch"),
+    Slot.AFTER_DINNER: mark("Dinner"),
+}
+
+
+def meal_text(after: Slot) -> str:
+    """The main meal that an after-meal check belongs to."""
+    return _(_MEAL[after])
 
 
 _SITUATION = {
@@ -281,9 +211,6 @@ def fasting_month_cautions() -> list[str]:
     ]
 
 
-# --- what was done --------------------------------------------------------------------------------
-
-
 def plan_done_sentence(done: PlanDone) -> str:
     """Planned checks that were made, as a count; empty where none was planned."""
     if not done.total.of:
@@ -293,110 +220,13 @@ def plan_done_sentence(done: PlanDone) -> str:
     )
 
 
-# --- reminders and the calendar -------------------------------------------------------------------
-
-
-def reminder_text(reminder: Reminder) -> str:
-    """One reminder as a short line."""
-    if reminder.fact is not None:
-        return fact_text(reminder.fact)
-    if reminder.kind is ReminderKind.RECHECK:
-        return _("Check again after your low")
-    if reminder.slot is None or reminder.slot is Slot.OTHER:
-        return _("Check your blood glucose")
-    return calendar_title(reminder.slot)
-
-
-_FACT = {
-    ReminderKind.DISCARD_DATE: mark("Last day of use: {about}"),
-    ReminderKind.CONTROL_TEST: mark("Make a control test: {about}"),
-    ReminderKind.STOCK: mark("Time to order: {about}"),
-    ReminderKind.APPOINTMENT: mark("Appointment: {about}"),
-}
-
-_FACT_ALONE = {
-    ReminderKind.DISCARD_DATE: mark("Last day of use of something in your kit"),
-    ReminderKind.CONTROL_TEST: mark("Make a control test"),
-    ReminderKind.STOCK: mark("Time to order supplies"),
-    ReminderKind.APPOINTMENT: mark("Appointment"),
-}
-
-
-def fact_text(fact: DatedFact) -> str:
-    """What falls on a day, without the day: "Last day of use: test strips, bedside"."""
-    if fact.kind is ReminderKind.CLOCK_CHANGE:
-        if fact.minutes > 0:
-            return _("The clocks go forward. Set the clock of every meter")
-        return _("The clocks go back. Set the clock of every meter")
-    if fact.kind is ReminderKind.APPOINTMENT:
-        return _appointment_text(fact)
-    if fact.about:
-        return _(_FACT[fact.kind]).format(about=fact.about)
-    return _(_FACT_ALONE[fact.kind])
-
-
-def _appointment_text(fact: DatedFact) -> str:
-    """An appointment: "Appointment tomorrow at 10:30 AM: Dr. Invented"."""
-    if fact.at is None:
-        text = _("Appointment tomorrow") if fact.is_day_before else _("Appointment")
-    elif fact.is_day_before:
-        text = _("Appointment tomorrow at {time}").format(time=clock_text(fact.at))
-    else:
-        text = _("Appointment at {time}").format(time=clock_text(fact.at))
-    return _("{what}: {who}").format(what=text, who=fact.about) if fact.about else text
-
-
-def reminder_line(reminder: Reminder, now: Moment, day_starts_at: time = DAY_STARTS_AT) -> str:
-    """A reminder with its day, a check with its time as well, for the list in the window."""
-    if reminder.fact is None:
-        when = moment_text(reminder.at, now, day_starts_at)
-    else:
-        when = relative_day_text(reminder.fact.day, now.day(day_starts_at))
-    text = _("{when}: {what}").format(when=when, what=reminder_text(reminder))
-    return text[:1].upper() + text[1:]
-
-
-def calendar_name() -> str:
-    """The name of the calendar that a phone shows."""
-    return _("Blood glucose checks")
-
-
-def calendar_title(slot: Slot) -> str:
-    """A planned check in a calendar: "Check: before dinner"."""
-    return _("Check: {slot}").format(slot=slot_phrase(slot))
-
-
-def calendar_about() -> str:
-    """The line below a planned check in a calendar."""
-    return _("From your own plan. Write the number in your logbook.")
-
-
-# --- before a visit -------------------------------------------------------------------------------
-
-
-def checklist_text(line: ChecklistLine) -> str:
-    """One line of the list before a visit."""
-    names = ", ".join(line.names)
-    match line.item:
-        case ChecklistItem.PROFILE_DAYS:
-            share = line.share
-            count = "" if share is None else count_of_text(share.part, share.of)
-            return _("Seven checks a day before the visit: {count} done").format(count=count)
-        case ChecklistItem.CONTROL_TEST:
-            if line.is_done:
-                return _("Control test passed")
-            return _("Make a control test before the visit")
-        case ChecklistItem.QUESTIONS:
-            if not line.count:
-                return _("Questions to ask: none written down")
-            return ngettext("{n} question to ask", "{n} questions to ask", line.count).format(
-                n=number_text(line.count)
-            )
-        case ChecklistItem.SUPPLIES:
-            return _("Ask for: {names}").format(names=names)
-        case ChecklistItem.REPORT:
-            return _("Report printed") if line.is_done else _("Print the report")
-        case ChecklistItem.METERS:
-            if not names:
-                return _("Bring your meter")
-            return _("Bring: {names}").format(names=names)
+def plan_gap_sentences(done: PlanDone) -> list[str]:
+    """Days that asked for nothing, in a pause or before any plan."""
+    return [
+        text.format(days=days_text(days))
+        for days, text in (
+            (done.paused_days, _("Paused on {days}.")),
+            (done.days_without_plan, _("No plan held on {days}.")),
+        )
+        if days
+    ]

@@ -22,7 +22,7 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         _GENERAL: mark("“{subject}” could not be used. Nothing was changed."),
         "sqlite_too_old": mark(
             "SQLite {subject}, which keeps the log, is too old. "
-            "Nothing was changed; install version 3.37 or newer."
+            "Nothing was changed; install version 3.38 or newer."
         ),
     },
     errors.NotANumber: {
@@ -100,6 +100,9 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         _GENERAL: mark(
             "There is no log at {subject}. Nothing was changed; look for the file elsewhere."
         ),
+        "lost": mark(
+            "Your log is no longer at {subject}. Its copies or its journal are still there."
+        ),
     },
     errors.AlreadyThere: {
         _GENERAL: mark(
@@ -138,6 +141,10 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
             "The log {subject} has lost its end. "
             "It was left as it is; go back to the last checked copy."
         ),
+        "another_copy": mark(
+            "{subject} is damaged, so nothing was brought in. "
+            "Your own log is as it was; choose another copy."
+        ),
         "digest": mark(
             "A record in {subject} is no longer what was written. "
             "It is shown as damaged and stays outside every figure."
@@ -147,6 +154,14 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         _GENERAL: mark(
             "A newer version of this program wrote {subject}. "
             "You can read it here; to write, install the newer version."
+        ),
+        "tables": mark(
+            "A newer version of this program wrote {subject}, and this one cannot read it. "
+            "It was left as it is; install the newer version."
+        ),
+        "another_copy": mark(
+            "A newer version of this program wrote {subject}. "
+            "Nothing was brought in; install the newer version here first."
         ),
     },
     errors.LogBusy: {
@@ -213,8 +228,33 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         "same_file": mark("{subject} is the log itself. Nothing was changed; choose a copy of it."),
         "not_text": mark("{subject} is not a text file. Nothing was changed; choose another file."),
         "too_large": mark("{subject} is too large to be read. Nothing was changed."),
+        "locked": mark("{subject} is locked. Nothing was changed; the words on its sheet open it."),
+        "locked_damaged": mark(
+            "{subject} is damaged, so it cannot be opened. Nothing was changed; use another copy."
+        ),
+        "locked_slow": mark(
+            "Opening {subject} would take this computer too long. "
+            "Nothing was changed; open it on another computer."
+        ),
         "not_a_journal": mark(
             "{subject} is not the journal of a log. Nothing was changed; choose another file."
+        ),
+    },
+    errors.WrongPhrase: {
+        _GENERAL: mark(
+            "These words do not open {subject}. "
+            "Nothing was changed; compare each word with the sheet."
+        ),
+        "unknown_word": mark(
+            "“{subject}” is not one of the words that can stand on a sheet. "
+            "Compare it with the sheet; only its letters count."
+        ),
+        "similar_word": mark(
+            "“{subject}” cannot stand on a sheet. Compare it with the sheet; it may be “{like}”."
+        ),
+        "word_count": mark(
+            "“{subject}” has more words, or fewer, than a sheet has. "
+            "Nothing was changed; compare it with the sheet."
         ),
     },
     errors.CannotWrite: {
@@ -231,6 +271,14 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
         "full": mark(
             "There is no room left for {subject}. "
             "What was there before is still there; make room, then try again."
+        ),
+        "read_back": mark(
+            "{subject} could not be read back, so it was removed again. "
+            "Nothing else was changed; try another stick."
+        ),
+        "with_sheet": mark(
+            "The sheet {subject} would lie beside the locked copy. "
+            "Nothing was made; choose another folder for it."
         ),
         "exists": mark("{subject} is already there. It was left as it is; choose another name."),
     },
@@ -249,6 +297,7 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
 }
 
 _WITHOUT_SUBJECT: dict[type[errors.LogbookError], str] = {
+    errors.WrongPhrase: mark("The words are missing. Type the words from the sheet."),
     errors.NotANumber: mark("There is no number yet. Type what the meter shows."),
     errors.BadMoment: mark("The day or time is missing. Nothing was changed."),
     errors.LogbookError: mark("This did not work. Nothing was changed."),
@@ -262,7 +311,10 @@ def problem_text(error: errors.LogbookError) -> str:
     if not subject and kind in _WITHOUT_SUBJECT:
         return _(_WITHOUT_SUBJECT[kind])
     sentences = _SENTENCES[kind]
-    chosen = sentences.get(str(error.facts.get("why", _GENERAL)), sentences[_GENERAL])
+    why = str(error.facts.get("why", _GENERAL))
+    if why == "unknown_word" and error.facts.get("like"):
+        why = "similar_word"
+    chosen = sentences.get(why, sentences[_GENERAL])
     unit = error.facts.get("unit")
     unit = unit if isinstance(unit, Unit) else Unit.MG_DL
     least, most = POSSIBLE_STEPS[unit]
@@ -271,6 +323,7 @@ def problem_text(error: errors.LogbookError) -> str:
         key=quotable(str(error.facts.get("key", ""))) or "?",
         unit=unit.value,
         example=steps_text(128 if unit is Unit.MG_DL else 71, unit, with_unit=False),
+        like=error.facts.get("like", ""),
         least=steps_text(least, unit, with_unit=False),
         most=steps_text(most, unit, with_unit=False),
     )

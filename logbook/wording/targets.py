@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from logbook.domain.glucose import Unit
 from logbook.domain.targets import Limit, Limits, Operator, SetBy, Target
 from logbook.wording import _, mark
@@ -72,6 +74,16 @@ def who_set_text(target: Target) -> str:
 def since_text(target: Target) -> str:
     """The day from which it holds: "from March 3, 2026"."""
     return _("from {day}").format(day=day_text(target.holds_from))
+
+
+def span_text(target: Target, following: Target | None) -> str:
+    """From when and until when it held: "from March 3, 2026 to August 28, 2026"."""
+    if following is None:
+        return since_text(target)
+    return _("from {first} to {last}").format(
+        first=day_text(target.holds_from),
+        last=day_text(following.holds_from - timedelta(days=1)),
+    )
 
 
 def not_agreed_text() -> str:

@@ -1,17 +1,26 @@
-"""The command `export`: the calendar for a phone, read by an independent reader of RFC 5545."""
+"""The command `export`: tables, a FHIR bundle, and the calendar for a phone.
+
+The calendar is read by an independent reader of RFC 5545; what is in the other files is tested in
+`tests/exchange`.
+"""
 
 from __future__ import annotations
 
+import csv
+import json
+import stat
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from uuid import uuid4
+
+import pytest
 
 from logbook.book import Book
 from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.visits import Appointment
-from tests.commands.command_runs import run
+from tests.commands.command_runs import FULL_DISK, assert_plain, content_of, run
 from tests.exchange.calendar_reader import read_calendar
 
 
@@ -61,3 +70,69 @@ def test_it_never_takes_the_place_of_the_log(tmp_path: Path) -> None:
     missing = run("export", "--format", "calendar", "--out", tmp_path / "no" / "x", "--log", log)
     assert missing.status == 1
     assert missing.err.strip()
+
+
+def test_tables_go_into_the_file_and_a_folder_beside_it(full_log: Path, tmp_path: Path) -> None:
+    before = content_of(full_log)
+    out = tmp_path / "out" / "mine.csv"
+    out.parent.mkdir()
+    done = run("export", "--format", "csv", "--out", out, "--log", full_log)
+    assert (done.status, done.err) == (0, "")
+    assert str(out) in done.out
+    assert str(out.parent / "mine-more") in done.out
+    assert "not encrypted" in done.out
+    with out.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert len(rows) == 6
+    others = sorted(path.name for path in (out.parent / "mine-more").iterdir())
+    assert "control-tests.csv" in others
+    assert "readings.csv" not in others
+    assert len(others) > 25
+    for path in (out, *(out.parent / "mine-more").iterdir()):
+        assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert {k: v for k, v in content_of(full_log).items() if not k.startswith("out/")} == before
+    again = run("export", "--format", "csv", "--out", out, "--log", full_log)
+    assert again.status == 0
+
+
+def test_a_bundle_goes_into_one_file(full_log: Path, tmp_path: Path) -> None:
+    out = tmp_path / "mine.json"
+    done = run("export", "--format", "fhir", "--out", out, "--log", full_log)
+    assert (done.status, done.err) == (0, "")
+    assert "6 readings are in" in done.out
+    bundle = json.loads(out.read_bytes())
+    assert (bundle["resourceType"], len(bundle["entry"])) == ("Bundle", 7)
+    assert stat.S_IMODE(out.stat().st_mode) == 0o600
+
+
+@pytest.mark.parametrize("form", ["csv", "fhir"])
+def test_what_can_not_be_written_is_told_and_leaves_nothing(
+    form: str, full_log: Path, tmp_path: Path
+) -> None:
+    before = content_of(full_log)
+    missing = tmp_path / "nowhere" / "out.csv"
+    assert_plain(run("export", "--format", form, "--out", missing, "--log", full_log), missing)
+    assert_plain(run("export", "--format", form, "--out", full_log, "--log", full_log), full_log)
+    assert_plain(run("export", "--format", form, "--out", tmp_path, "--log", full_log), tmp_path)
+    no_log = tmp_path / "no.logbook"
+    assert_plain(run("export", "--format", form, "--out", tmp_path / "x", "--log", no_log), no_log)
+    assert content_of(full_log) == before
+
+
+def test_a_full_disk_leaves_neither_file_nor_folder(full_log: Path, tmp_path: Path) -> None:
+    out = tmp_path / "mine.csv"
+    before = content_of(full_log)
+    program = (*FULL_DISK, "1200")
+    done = run("export", "--format", "csv", "--out", out, "--log", full_log, program=program)
+    assert_plain(done, out)
+    assert content_of(full_log) == before
+    assert not (tmp_path / "mine-more").exists()
+
+
+def test_files_that_tell_themselves_need_no_layout(full_log: Path, tmp_path: Path) -> None:
+    broken = tmp_path / "broken.json"
+    broken.write_text('{"resourceType": "Bundle", "entry": [', encoding="utf-8")
+    assert_plain(run("import", broken, "--log", full_log), broken, "line 1")
+    empty = tmp_path / "empty.json"
+    empty.write_text('{"resourceType": "Bundle", "entry": []}', encoding="utf-8")
+    assert_plain(run("import", empty, "--log", full_log), empty)

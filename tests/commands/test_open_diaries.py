@@ -10,12 +10,17 @@ from pathlib import Path
 import pytest
 
 from logbook.book import Book
+from logbook.commands.export_file import export_log
+from logbook.commands.import_file import ImportOutcome, ImportWish, import_file
+from logbook.domain.moments import Moment
 from tests.commands.command_runs import (
     DATA,
     DIARY,
     clock,
     run,
 )
+
+HOME = "America/New_York"
 
 
 def _expected_diaries() -> list[dict[str, str]]:
@@ -83,3 +88,28 @@ def test_an_open_diary_comes_in_whole(
         assert len(book.readings()) == numbers + low + high
         book.undo()
         assert book.readings() == []
+
+
+@pytest.mark.parametrize("expected", _expected_diaries(), ids=lambda row: row["file"])
+def test_an_open_diary_goes_out_and_comes_in_again_equal(
+    expected: dict[str, str], open_data: Path, log: Path, tmp_path: Path
+) -> None:
+    """The same source: out as tables, as an archive of them, and as FHIR; each in again."""
+
+    def take_in(file: Path, into: Path, layout: str = "") -> ImportOutcome:
+        return import_file(ImportWish(file, into, layout), clock, HOME)
+
+    diary = open_data / expected["file"]
+    take_in(diary, log, "four-column-diary")
+    with Book.open(log, clock, read_only=True) as book:
+        before = book.readings()
+    assert before
+    now = Moment.at(clock(), HOME)
+    for name, form in (("out.csv", "csv"), ("out.zip", "csv"), ("out.json", "fhir")):
+        out, again = tmp_path / name, tmp_path / f"again-{name}.logbook"
+        assert list(export_log(log, form, out, now, clock))
+        assert take_in(out, again).added == len(before)
+        with Book.open(again, clock, read_only=True) as book:
+            assert book.readings() == before
+        assert take_in(out, log).added == 0
+        assert take_in(diary, again, "four-column-diary").added == 0

@@ -15,9 +15,11 @@ from tests.commands.command_runs import (
     run,
 )
 
+COMPARED = "slot count_before count median_before median in_target_before in_target low_before low"
 KEYS = {
     "": "unit from to readings days figures bands slots findings lows control_tests"
-    " calls low_episodes planned_checks meter_average a1c",
+    " calls low_episodes planned_checks meter_average a1c"
+    " days_before change pairs",
     "readings": "count numbers reads_low reads_high rechecks not_believed crossed_out",
     "days": "in_period with_readings",
     "figures": "mean sd cv_percent min q1 median q3 max",
@@ -33,6 +35,9 @@ KEYS = {
     "planned_checks": "done planned",
     "meter_average": "at days unit meter_count meter_mean log_count log_mean verdict",
     "a1c": "drawn_on value unit log_count log_mean verdict",
+    "days_before": COMPARED,
+    "change": f"day {COMPARED}",
+    "pairs": "slot count median_change min_change max_change",
 }
 
 

@@ -15,7 +15,7 @@ from logbook.domain.glucose import Unit
 from logbook.domain.happenings import Happening, What
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
-from logbook.domain.series import EMPTY_SERIES
+from logbook.domain.series import EMPTY_SERIES, Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.summary import SlotSummary, Summary, summarise
@@ -44,13 +44,14 @@ def _review(
     targets: TargetBook,
     happenings: Sequence[Happening] = (),
     settings: LogSettings = _SETTINGS,
+    before: Series = EMPTY_SERIES,
 ) -> VisitReview:
     series = series_of(readings)
     data = VisitData(
         period=summary.period,
         settings=settings,
         series=series,
-        before=EMPTY_SERIES,
+        before=before,
         noted=(),
         happenings=tuple(happenings),
         answers=(),
@@ -430,6 +431,9 @@ def test_the_form_has_these_keys_and_plain_values() -> None:
         "planned_checks": None,
         "meter_average": None,
         "a1c": None,
+        "days_before": [],
+        "change": [],
+        "pairs": [],
     }
 
 
@@ -488,3 +492,60 @@ def test_bands_and_shares_of_a_slot_and_of_the_period() -> None:
         (0, 2, 5, 6, 7, 8, 9, 10),
         (3,),
     ]
+
+
+def test_the_form_tells_pairs_the_days_before_and_a_change() -> None:
+    before = [reading(f"2026-02-{day:02} 07:30", "150", Slot.FASTING) for day in range(9, 15)]
+    after = [reading(f"2026-03-{day:02} 07:30", "120", Slot.FASTING) for day in range(2, 8)]
+    nights = [reading(f"2026-03-{day:02} 22:00", "160", Slot.BEDTIME) for day in range(2, 7)]
+    first, second = date(2026, 2, 1), date(2026, 3, 16)
+    targets = TargetBook(
+        [
+            range_target(TargetKind.FASTING, 80, 130, first),
+            range_target(TargetKind.FASTING, 80, 140, second),
+        ]
+    )
+    readings = [*after, *nights]
+    summary = summarise(series_of(readings), _MARCH, LogSettings(), targets, (), ())
+    review = _review(summary, readings, targets, before=series_of(before))
+    form = summary_form(summary, review)
+    assert form["days_before"] == [
+        _compared(None, 6, 11, 150, 120, 0, 6),
+        _compared("fasting", 6, 6, 150, 120, 0, 6),
+        _compared("bedtime", 0, 5, None, 160, None, None),
+    ]
+    change = form["change"]
+    assert isinstance(change, list)
+    assert {row["day"] for row in change} == {"2026-03-16"}
+    assert (change[0]["count_before"], change[0]["count"]) == (11, 0)
+    assert form["pairs"] == [
+        {
+            "slot": "fasting",
+            "count": 5,
+            "median_change": -40,
+            "min_change": -40,
+            "max_change": -40,
+        }
+    ]
+
+
+def _compared(
+    slot: str | None,
+    count_before: int,
+    count: int,
+    median_before: int | None,
+    median: int | None,
+    in_target_before: int | None,
+    in_target: int | None,
+) -> dict[str, object]:
+    return {
+        "slot": slot,
+        "count_before": count_before,
+        "count": count,
+        "median_before": median_before,
+        "median": median,
+        "in_target_before": in_target_before,
+        "in_target": in_target,
+        "low_before": 0,
+        "low": 0,
+    }

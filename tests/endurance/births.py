@@ -31,9 +31,11 @@ def kill_at_birth(number: int, seed: int, folder: Path, control: bool) -> Outcom
         if control:
             fill = birth._fill
 
-            def say_first(path: Path, steps: Sequence[Step], at: datetime) -> None:
+            def say_first(
+                unfinished: Path, path: Path, steps: Sequence[Step], at: datetime
+            ) -> None:
                 say("made")
-                fill(path, steps, at)
+                fill(unfinished, path, steps, at)
 
             birth._fill = say_first
         say("begun")

@@ -92,8 +92,7 @@ def invent(
     spread = mean * np.sqrt(np.exp(skew**2) - 1)
     values = levels + sd * (np.exp(skew * z) - mean) / spread
     values += sd * _planted(days, slots, first, pattern)
-    kept = chance.random((days, len(slots))) < done
-    kept &= ~_gaps(chance, days)[:, None]
+    kept = _kept(chance, days, len(slots), done)
     ticked = _ticks(chance, days, len(slots)) if with_ticks else {}
     return _log_of(first, slots, np.clip(np.rint(values), 20, 600), kept, ticked)
 
@@ -116,6 +115,18 @@ def _planted(days: int, slots: tuple[Slot, ...], first: date, pattern: Pattern) 
     if pattern.slots:
         planted *= np.array([slot in pattern.slots for slot in slots])
     return planted
+
+
+def drawn_checks(chance: np.random.Generator, days: int, checks: int, done: float) -> Numbers:
+    """How many checks are made on each day of such a log."""
+    made: Numbers = _kept(chance, days, checks, done).sum(axis=1).astype(np.float64)
+    return made
+
+
+def _kept(chance: np.random.Generator, days: int, checks: int, done: float) -> NDArray[np.bool_]:
+    kept: NDArray[np.bool_] = chance.random((days, checks)) < done
+    kept &= ~_gaps(chance, days)[:, None]
+    return kept
 
 
 def _gaps(chance: np.random.Generator, days: int) -> NDArray[np.bool_]:

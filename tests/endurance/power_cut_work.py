@@ -62,7 +62,8 @@ def take_in(path: Path) -> None:
     """An import with the copy before it, and its undoing."""
     with Book.open(path, Clock(AT)) as book:
         say_state(book)
-        book.take_in([make_reading(n) for n in range(200, 320)], "file.csv")
+        # Long enough for a mark in the journal.
+        book.take_in([make_reading(n) for n in range(200, 400)], "file.csv")
         say_state(book)
         book.undo()
         say_state(book)

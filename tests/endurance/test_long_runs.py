@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.endurance import births, blocks, damage, failing_io, kills, power_cuts, restores
+from tests.endurance import births, blocks, damage, full_disk, kills, power_cuts, restores
 from tests.endurance.runs import Plan, Trial, run_trials
 
 pytestmark = [pytest.mark.endurance, pytest.mark.slow]
@@ -19,9 +19,9 @@ pytestmark = [pytest.mark.endurance, pytest.mark.slow]
         (blocks.damage_and_read, 1_300),
         (restores.kill_in_restore, 4 * restores.STEPS),
         (power_cuts.cut_power, 2_000),
-        (failing_io.fail_once, 160),
+        (full_disk.fill_and_try, len(full_disk.CELLS)),
     ],
-    ids=["kills", "births", "damage", "blocks", "restores", "power cuts", "failing calls"],
+    ids=["kills", "births", "damage", "blocks", "restores", "power cuts", "full disk"],
 )
 def test_nothing_is_lost_and_nothing_altered_is_shown(trial: Trial, count: int) -> None:
     outcomes = run_trials(Plan(2026, 0, count, 1, False, None), trial)

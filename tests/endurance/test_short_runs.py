@@ -5,19 +5,27 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from tests.endurance import births, blocks, damage, failing_io, kills, power_cuts
+from tests.endurance import births, blocks, damage, failing_calls, full_disk, kills, power_cuts
 from tests.endurance.disk_model import Disk
 from tests.endurance.runs import Plan, Trial, run_trials
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork, to kill a process")
 
 
+ROOT = Path(__file__).parents[2]
+IS_ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
+
+needs_compiler = pytest.mark.skipif(
+    not failing_calls.can_be_had(), reason="needs a C compiler, to let calls to the system fail"
+)
 needs_strace = pytest.mark.skipif(
-    shutil.which("strace") is None, reason="needs strace, to see and to fail calls to the system"
+    shutil.which("strace") is None, reason="needs strace, to see calls to the system"
 )
 
 
@@ -84,14 +92,47 @@ def test_the_modelled_disk_ends_as_the_real_one(tmp_path: Path) -> None:
     assert len(done.cuts) > 100
 
 
-@needs_strace
-def test_calls_that_fail_lose_nothing_that_was_said_to_be_saved() -> None:
-    assert faults(failing_io.fail_once, 8) == []
+def succeeds(command: str, count: int, *, control: bool = False) -> None:
+    """Run a command in a process of its own: it forks, or needs a library, before Qt is there."""
+    arguments = ["--seed", "7", "--count", str(count), *(["--control"] if control else [])]
+    done = subprocess.run(
+        [sys.executable, "-m", f"tests.endurance.{command}", *arguments],
+        cwd=ROOT,
+        env=os.environ | {"QT_QPA_PLATFORM": "offscreen"},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
 
 
-@needs_strace
-def test_control_saying_saved_whatever_happens_is_caught() -> None:
-    assert faults(failing_io.fail_once, 8, control=True)
+@needs_compiler
+@pytest.mark.parametrize("control", [False, True], ids=["as it is", "control"])
+def test_calls_that_fail_lose_nothing_that_was_said_to_be_saved(control: bool) -> None:
+    succeeds("failing_io", 12, control=control)
+
+
+@pytest.mark.parametrize("control", [False, True], ids=["as it is", "control"])
+def test_kills_of_the_window_lose_nothing_that_it_said_was_written(control: bool) -> None:
+    succeeds("window_kills", 4, control=control)
+
+
+@pytest.mark.skipif(not IS_ROOT, reason="only root can take another account and mount")
+@pytest.mark.parametrize("control", [False, True], ids=["as it is", "control"])
+def test_a_log_that_may_not_be_written_is_read_and_left_as_it_is(control: bool) -> None:
+    succeeds("read_only", 4, control=control)
+
+
+def test_no_room_is_said_and_harms_nothing() -> None:
+    assert faults(full_disk.fill_and_try, 4) == []
+
+
+def test_control_saying_done_without_room_is_caught() -> None:
+    # The limit on sizes can be had everywhere.
+    limited = full_disk.CELLS.index(("save", "limit on sizes"))
+    outcomes = run_trials(Plan(7, limited, 1, 1, True, None), full_disk.fill_and_try)
+    assert outcomes[limited].faults
 
 
 def test_a_run_goes_on_where_it_was_stopped(tmp_path: Path) -> None:

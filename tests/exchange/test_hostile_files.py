@@ -4,13 +4,14 @@ import subprocess
 import sys
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from logbook.domain.errors import CannotRead
-from logbook.exchange.delimited import read_delimited
+from logbook.exchange.diary_file import read_diary
 from logbook.exchange.layout_files import find_layout
 from logbook.exchange.refusals import Reason
 from logbook.exchange.sentences import import_problem_text
@@ -31,7 +32,7 @@ def test_one_line_of_ten_million_characters_is_refused_and_the_next_is_read(
     tmp_path: Path, now: datetime
 ) -> None:
     path = _write(tmp_path, "9" * 10_000_000 + "\n" + GOOD)
-    found = read_delimited(path, DIARY, "UTC", now)
+    found = read_diary(path, DIARY, "UTC", now)
     assert [line.reason for line in found.refused] == [Reason.LINE_TOO_LONG]
     assert len(found.refused[0].text) <= 1001
     assert len(found.readings) == 1
@@ -41,7 +42,7 @@ def test_a_line_of_just_the_longest_length_is_read(tmp_path: Path, now: datetime
     line = "2026-03-01,07:15,128,,,,,"
     for length, taken in ((10_000, 1), (10_001, 0)):
         path = _write(tmp_path, HEADINGS + line + "n" * (length - len(line)) + "\n")
-        assert len(read_delimited(path, TABLE, "UTC", now).readings) == taken
+        assert len(read_diary(path, TABLE, "UTC", now).readings) == taken
 
 
 def test_a_quotation_mark_that_is_never_closed_costs_one_line(
@@ -50,7 +51,7 @@ def test_a_quotation_mark_that_is_never_closed_costs_one_line(
     good = "2026-03-01,07:{n:02d},128,,,,,\n"
     lines = "".join(good.format(n=n) for n in range(50))
     path = _write(tmp_path, HEADINGS + '2026-03-01,07:15,128,,,,,"oh\n' + lines)
-    found = read_delimited(path, TABLE, "UTC", now)
+    found = read_diary(path, TABLE, "UTC", now)
     assert [(line.number, line.reason) for line in found.refused] == [(2, Reason.QUOTES_WRONG)]
     assert len(found.readings) == 50
 
@@ -59,17 +60,18 @@ _READ = """
 import resource, sys
 from datetime import UTC, datetime
 from pathlib import Path
-from logbook.exchange.delimited import read_delimited
+from typing import Any
+from logbook.exchange.diary_file import read_diary
 from logbook.exchange.layout_files import find_layout
 path, how = Path(sys.argv[1]), sys.argv[2]
 layout = find_layout("four-column-diary")
 small = path.with_name("small.txt")
-read_delimited(small, layout, "UTC", datetime(2026, 3, 31, tzinfo=UTC))
+read_diary(small, layout, "UTC", datetime(2026, 3, 31, tzinfo=UTC))
 pages = int(Path("/proc/self/statm").read_text().split()[0])
 most = pages * resource.getpagesize() + 15 * 2**20
 resource.setrlimit(resource.RLIMIT_AS, (most, most))
 if how == "by line":
-    print(read_delimited(path, layout, "UTC", datetime(2026, 3, 31, tzinfo=UTC)).lines)
+    print(read_diary(path, layout, "UTC", datetime(2026, 3, 31, tzinfo=UTC)).lines)
 else:
     print(len(path.read_text().splitlines()))
 """
@@ -105,11 +107,11 @@ def test_very_many_lines_need_no_more_memory_than_a_few(tmp_path: Path) -> None:
     ],
 )
 def test_a_file_with_too_many_lines_is_told(
-    tmp_path: Path, line: str, limits: dict[str, int], why: str, now: datetime
+    tmp_path: Path, line: str, limits: dict[str, Any], why: str, now: datetime
 ) -> None:
-    assert read_delimited(_write(tmp_path, line * 10), DIARY, "UTC", now, **limits).lines == 10
+    assert read_diary(_write(tmp_path, line * 10), DIARY, "UTC", now, **limits).lines == 10
     with pytest.raises(CannotRead) as caught:
-        read_delimited(_write(tmp_path, line * 11), DIARY, "UTC", now, **limits)
+        read_diary(_write(tmp_path, line * 11), DIARY, "UTC", now, **limits)
     assert caught.value.facts["why"] == why
     assert "10" in import_problem_text(caught.value)
 
@@ -124,7 +126,7 @@ def test_any_text_is_taken_or_refused_and_never_more(
     for layout, begins in ((DIARY, ""), (TABLE, HEADINGS)):
         path.write_text(begins + text + "\n" + text, encoding="utf-8", newline="")
         try:
-            found = read_delimited(path, layout, "UTC", now)
+            found = read_diary(path, layout, "UTC", now)
         except CannotRead as error:
             whys.add(str(error.facts["why"]))
             continue

@@ -8,7 +8,8 @@ import pytest
 
 from logbook.domain.errors import CannotWrite
 from logbook.exchange.refusals import Reason, RefusedLine
-from logbook.exchange.refused_lines import formula_safe, refused_lines_file
+from logbook.exchange.refused_lines import refused_lines_file
+from logbook.exchange.safe_cells import formula_safe
 
 REFUSED = (
     RefusedLine(3, Reason.GLUCOSE_ZERO, "03-01-2026\t7:15\t58\t0"),

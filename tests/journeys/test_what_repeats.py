@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from uuid import uuid4
 
@@ -10,21 +11,26 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
+from logbook.domain.findings import FindingKind
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.kit.meter_care import MeterAverage
 from logbook.domain.kit.meters import Meter
 from logbook.domain.laboratory import A1CUnit
 from logbook.domain.moments import Moment, Period
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
 from logbook.domain.summary import summarise
-from logbook.domain.visit_review import review_of
+from logbook.domain.targets import TargetKind
+from logbook.domain.visit_review import VisitReview, review_of
+from logbook.domain.visits import Appointment
 from logbook.ui.pages.look_back import LookBack
 from logbook.ui.pages.look_back_repeats import RepeatsView
 from logbook.ui.pages.look_back_rows import ReadingRow
 from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.texts import Words
 from logbook.wording.completeness import both_counts
+from tests.ui.looking_window import target
 from tests.ui.writing_window import ZONE, Writer, habit, settle, writing_window
 
 PAGES = (WriteDown, LookBack)
@@ -150,6 +156,67 @@ def test_the_meters_average_is_compared_with_the_log(qtbot: QtBot, tmp_path: Pat
         assert "It does not show that either is right." in words
 
 
+def three_days_before_a_visit(book: Book) -> None:
+    """Seven checks a day agreed for the three days before a visit; five made, two after lunch high.
+
+    Too few checks to be taken for a profile without the plan and the appointment.
+    """
+    checks = (PlannedCheck(Slot.FASTING, time(7, 30)),)
+    began = datetime(2026, 3, 1, tzinfo=UTC)
+    book.add(
+        target(TargetKind.AFTER_MEALS, None, 180),
+        CheckPlan(uuid4(), date(2026, 3, 1), checks, began, profile_days=3),
+        Appointment(uuid4(), date(2026, 3, 30)),
+    )
+    made = (
+        (Slot.FASTING, 7, (104, 111, 120)),
+        (Slot.AFTER_BREAKFAST, 9, (150, 160, 155)),
+        (Slot.BEFORE_LUNCH, 12, (109, 115, 118)),
+        (Slot.AFTER_LUNCH, 14, (231, 244, 166)),
+        (Slot.BEFORE_DINNER, 18, (117, 121, 125)),
+    )
+    for slot, hour, numbers in made:
+        for day, number in enumerate(numbers, 27):
+            at = Moment.from_wall(datetime(2026, 3, day, hour, 10), ZONE)
+            book.add(Reading(uuid4(), Glucose.number(number, Unit.MG_DL), at, at.instant, slot))
+
+
+def reviewed(person: Writer) -> VisitReview:
+    """The review that report and summary tell, of the last 30 days."""
+    desk = person.window.desk
+    period = Period.ending(desk.today(), 30)
+    data = person.book.visit_data(period, desk.now())
+    summary = summarise(
+        data.series, period, data.settings, data.targets, data.happenings, data.answers
+    )
+    return review_of(data, summary)
+
+
+def test_a_profile_agreed_before_a_visit_is_found_by_window_and_report(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, prepare=three_days_before_a_visit, pages=PAGES) as person:
+        words = shown(open_repeats(person))
+        assert "In your 3 days of 7 checks, 2 of 3 after lunch were above target." in words
+        review = reviewed(person)
+        [found] = [one for one in review.findings if one.kind is FindingKind.PROFILE]
+        assert (found.slot, found.count, found.of) == (Slot.AFTER_LUNCH, 2, 3)
+        assert review.plan is not None
+        # One check on each of 30 days and six more on three: 15 of 30 + 18 were made.
+        assert (review.plan.total.part, review.plan.total.of) == (15, 48)
+
+
+def test_a_visit_of_another_day_makes_no_profile(qtbot: QtBot, tmp_path: Path) -> None:
+    def visit_in_june(book: Book) -> None:
+        three_days_before_a_visit(book)
+        (appointment,) = book.appointments()
+        book.replace(replace(appointment, day=date(2026, 6, 30)))
+
+    with writing_window(tmp_path, prepare=visit_in_june, pages=PAGES) as person:
+        assert "3 days of 7 checks" not in shown(open_repeats(person))
+        assert not [one for one in reviewed(person).findings if one.kind is FindingKind.PROFILE]
+
+
 def two_meters(book: Book) -> None:
     """Three weeks of checks with the meter by the bed, and a dozen with the one in the handbag."""
     bedside = Meter.usual(uuid4(), "bedside", Unit.MG_DL, date(2026, 1, 1))
@@ -173,16 +240,10 @@ def test_the_window_and_the_report_compare_a_meter_with_its_own_readings(
     with writing_window(tmp_path, prepare=two_meters, pages=PAGES) as person:
         person.window.show_page("look_back")
         settle()
-        person.press("Is the log complete?")
+        press(person, "Is the log complete?")
         words = shown(person.window.page)
         assert "an average of 120 mg/dL from 12 readings" in words
-        book, desk = person.book, person.window.desk
-        period = Period.ending(desk.today(), 30)
-        data = book.visit_data(period, desk.now())
-        summary = summarise(
-            data.series, period, data.settings, data.targets, data.happenings, data.answers
-        )
-        compared = review_of(data, summary).meter
+        compared = reviewed(person).meter
         assert compared is not None
         assert (compared.log_count, compared.log_mean) == (12, 120)
         assert all(line in words for line in both_counts(compared))

@@ -6,6 +6,7 @@ from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.moments import DAY_STARTS_AT
@@ -15,6 +16,7 @@ from logbook.domain.slots import Slot
 from logbook.domain.targets import SetBy
 from logbook.ui import saving_places
 from logbook.ui.parts.big_button import BigButton
+from logbook.ui.parts.texts import Words
 from tests.exchange.calendar_reader import read_calendar
 from tests.ui.plan_window import TODAY, OpenWindow, open_window
 
@@ -108,6 +110,58 @@ def test_every_third_day_begins_on_the_day_that_was_chosen(qtbot: QtBot, tmp_pat
         assert asked(opened, TODAY + timedelta(days=2)) == [(Slot.AFTER_LUNCH, time(14, 30))]
 
 
+def test_meals_in_turn_are_staggered_over_three_days(qtbot: QtBot, tmp_path: Path) -> None:
+    """The staggered scheme of paired testing: before and after one meal a day, meals in turn."""
+    with open_window(qtbot, tmp_path) as opened:
+        opened.press("My plan")
+        opened.press("When to check")
+        opened.press("Write down my plan")
+        opened.clicks = 0
+        opened.press("Meals in pairs")
+        for meal in ("Breakfast", "Lunch", "Dinner"):
+            opened.press(meal)
+        opened.press("One meal a day, in turn")
+        opened.press("Go on")
+        opened.press("Save plan")
+        assert opened.clicks <= 7
+        days = [[slot for slot, _ in asked(opened, TODAY + timedelta(days=n))] for n in range(4)]
+        assert days == [
+            [Slot.FASTING, Slot.AFTER_BREAKFAST],
+            [Slot.BEFORE_LUNCH, Slot.AFTER_LUNCH],
+            [Slot.BEFORE_DINNER, Slot.AFTER_DINNER],
+            [Slot.FASTING, Slot.AFTER_BREAKFAST],
+        ]
+
+
+def test_today_stands_beside_the_plan_and_goes_with_the_clock(qtbot: QtBot, tmp_path: Path) -> None:
+    with open_window(qtbot, tmp_path) as opened:
+        set_up_commonest(opened)
+        assert "Next: tomorrow" in words_of(opened)  # a Wednesday: dinner is on Mondays, Thursdays
+        opened.now[0] += timedelta(hours=19, minutes=30)
+        opened.window.beat()
+        QApplication.processEvents()
+        assert "Now due: fasting (before breakfast), about 7:30 AM." in words_of(opened)
+
+
+def test_a_pause_to_come_is_shown_and_taken_back(qtbot: QtBot, tmp_path: Path) -> None:
+    with open_window(qtbot, tmp_path) as opened:
+        set_up_commonest(opened)
+        opened.press("Pause the plan")
+        opened.type_into(opened.view.first.field, "Dec 3")  # type: ignore[attr-defined]
+        opened.type_into(opened.view.last.field, "Dec 9")  # type: ignore[attr-defined]
+        opened.press("Save the pause")
+        assert "from December 3, 2026 to December 9, 2026" in words_of(opened)
+        assert asked(opened, date(2026, 12, 5)) == []
+        opened.press("Take back the pause")
+        assert asked(opened, date(2026, 12, 5)) != []
+        assert "December 9" not in words_of(opened)
+
+
+def words_of(opened: OpenWindow) -> str:
+    """What can be read in the view."""
+    return "\n".join(one.text() for one in opened.view.findChildren(Words) if one.isVisible())
+
+
 def test_a_time_that_can_not_be_read_is_told_and_nothing_is_lost(
     qtbot: QtBot, tmp_path: Path
 ) -> None:
@@ -142,6 +196,7 @@ def test_a_published_schedule_is_not_agreed_until_it_is_said_so(
         opened.press("My plan")
         opened.press("When to check")
         opened.press("Show published schedules")
+        opened.press("Long-acting insulin only")
         button = next(
             one
             for one in opened.buttons()

@@ -126,7 +126,7 @@ def test_each_low_is_listed_with_what_followed(data: VisitData, appendix: str) -
         assert f"{steps} mg/dL" in rows
     assert rows.count("felt") == 2
     assert "helped" in rows
-    assert re.search(r"Checked again within 2 hours: \d+ of \d+ lows\.", rows)
+    assert re.search(r"\d+ lows\. Checked again within 2 hours: \d+\.", rows)
 
 
 def test_the_list_of_lows_has_an_end() -> None:
@@ -184,6 +184,18 @@ def test_planned_checks_are_counted_by_time_of_day(data: VisitData, appendix: st
         if slot is Slot.FASTING
     }
     assert f"Fasting (before breakfast) {len(fasting)} of 90" in appendix
+
+
+def test_planned_checks_of_all_weeks_are_those_of_all_times_of_day(appendix: str) -> None:
+    """Both ways of counting have to give the same sums as the sentence above them."""
+    told = appendix.partition("Checks planned and done")[2].partition("By week:")
+    total = re.search(r"Planned checks done: (\d+) of (\d+)\.", told[0])
+    assert total is not None
+    weeks = re.findall(r"(\d+) of (\d+)", told[2].partition(".")[0])
+    by_slot = re.findall(r"(\d+) of (\d+)", told[0][total.end() :])
+    whole = tuple(map(int, total.groups()))
+    for counted in (weeks, by_slot):
+        assert (sum(int(a) for a, _ in counted), sum(int(b) for _, b in counted)) == whole
 
 
 # --- kit ------------------------------------------------------------------------------------------
@@ -272,6 +284,20 @@ def test_a_log_without_a_kit_has_no_empty_headings() -> None:
     for heading in ("Strips used", "Control tests ", "Stock on", "Laboratory A1C and", "Pairs:"):
         assert (heading in text) == (heading == "Pairs:"), heading
     made.close()
+
+
+def test_own_limits_and_named_days_are_told_and_usual_ones_are_not(appendix: str) -> None:
+    assert "Limits chosen" not in appendix
+    assert "Days compared" not in appendix
+    data = kit_visit()
+    groups = (("dialysis", "024"),)
+    own = replace(data.settings, low_repeat_days=28, high_margin=30, day_groups=groups)
+    made = printed(replace(data, settings=own))
+    told = appendix_of(made)
+    made.close()
+    assert "Limits chosen for this log: lows within 28 days (usual: 14 days), " in told
+    assert "middle value 30 mg/dL above target (usual: 20 mg/dL)." in told
+    assert "Days compared beside weekends: dialysis (Mon, Wed, Fri)." in told
 
 
 def test_an_empty_log_has_an_appendix() -> None:

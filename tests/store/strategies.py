@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, date, datetime, time, timedelta
 from uuid import UUID
 
 from hypothesis import strategies as st
 
 from logbook.domain.answers import Answer, Asked, Said
+from logbook.domain.disagreements import Disagreement
 from logbook.domain.glucose import POSSIBLE_STEPS, Glucose, Unit
 from logbook.domain.happenings import Happening, StripFailure, What
 from logbook.domain.kit.control import ControlBottle, ControlTest
@@ -350,6 +352,11 @@ medicine_notes = st.builds(
     MedicineNote, ids, st.sampled_from(NotAsPlanned), moments(), instants, texts, crossings_out
 )
 
+record_objects = st.just("{}") | texts.map(lambda text: json.dumps({"text": text}))
+disagreements = st.builds(
+    Disagreement, ids, texts, texts, record_objects, record_objects, crossings_out
+)
+
 record_lists = {
     Reading: readings,
     Happening: happenings,
@@ -380,6 +387,7 @@ record_lists = {
     Tick: ticks,
     LabA1C: lab_a1cs,
     MedicineNote: medicine_notes,
+    Disagreement: disagreements,
 }
 records = st.one_of(*record_lists.values())
 

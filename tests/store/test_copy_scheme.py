@@ -17,6 +17,7 @@ from logbook.store.copy_scheme import (
     KnownCopy,
     Leaving,
     Occasion,
+    last_leaving,
     leaving,
     lines_of,
     newest_first,
@@ -245,3 +246,25 @@ def test_one_goes_back_to_the_newest_that_is_not_from_the_future() -> None:
     copies = [copy_at(BEGIN + timedelta(days=n), n) for n in (0, 5, 900)]
     ordered = newest_first(copies, BEGIN + timedelta(days=10))
     assert [copy.changes for copy in ordered] == [5, 0, 900]
+
+
+def test_the_day_on_which_the_last_of_some_copies_goes() -> None:
+    """Every day a copy: after 12 days, 10 weeks and 9 months the oldest month's goes."""
+    now = datetime(2026, 3, 31, 20, tzinfo=UTC)
+    one = KnownCopy("one", now, Occasion.CLOSE.value, 1)
+    last = last_leaving([one], now, lambda at: at.date())
+    assert last is not None
+    assert timedelta(days=2) <= last - now.date() <= timedelta(days=400)
+    kept = {"one"}
+    copies = [one]
+    day = now
+    while "one" in kept:
+        day += timedelta(days=1)
+        copies.append(KnownCopy(f"{day}", day, Occasion.CLOSE.value, len(copies) + 1))
+        gone = {each.copy.name for each in leaving(copies, day, lambda at: at.date())}
+        copies = [copy for copy in copies if copy.name not in gone]
+        kept = {copy.name for copy in copies}
+    assert day.date() == last
+    asked = KnownCopy("asked", now, Occasion.ASKED.value, 1)
+    assert last_leaving([asked], now, lambda at: at.date()) is None
+    assert last_leaving([], now, lambda at: at.date()) == now.date()

@@ -145,3 +145,51 @@ def test_a_sequence_that_is_any_number_keeps_nobody_waiting(path: Path, alterati
         assert len(book.readings()) == 3
         with pytest.raises(DamagedLog):
             book.add(make_reading(4))
+
+
+@pytest.mark.parametrize("column", ["kind", "record_id", "before", "after"])
+@pytest.mark.parametrize("count", [3, 150], ids=["a few records", "a long import"])
+def test_a_change_whose_texts_are_no_texts_is_damage_and_no_fault_of_the_program(
+    path: Path, column: str, count: int
+) -> None:
+    with Book.open(path, Clock()) as book:
+        book.take_in([make_reading(n) for n in range(10, 10 + count)], "file.csv")
+    # As when one flipped bit makes a text into bytes: the kind of a value is kept apart from it.
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA writable_schema = ON")
+        connection.execute(
+            "UPDATE sqlite_schema SET sql = replace(sql, 'STRICT', '')"
+            " WHERE name = 'change_records'"
+        )
+        connection.commit()
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA ignore_check_constraints = ON")
+        connection.execute(
+            f"UPDATE change_records SET {column} = CAST({column} || 'x' AS BLOB)"
+            " WHERE sequence = 5 AND position = 0"
+        )
+        connection.commit()
+    assert FindingKind.CHANGE in {finding.kind for finding in check_log(path).findings}
+    with Book.open(path, Clock()) as book:
+        done = book.undoable
+        assert done is not None
+        assert done.record is None
+        with pytest.raises(DamagedLog):
+            book.undo()
+        assert len(book.readings()) == 3 + count
+
+
+def test_a_long_import_whose_first_record_is_another_text_is_named_without_it(path: Path) -> None:
+    with Book.open(path, Clock()) as book:
+        book.take_in([make_reading(n) for n in range(10, 160)], "file.csv")
+    for text in ("{", "[]", '{"steps":"x"}', "null"):
+        with closing(sqlite3.connect(path)) as connection:
+            connection.execute("PRAGMA ignore_check_constraints = ON")
+            connection.execute(
+                "UPDATE change_records SET after = ? WHERE sequence = 5 AND position = 0", [text]
+            )
+            connection.commit()
+        with Book.open(path, Clock()) as book:
+            done = book.undoable
+            assert done is not None
+            assert (done.record, done.count) == (None, 150)

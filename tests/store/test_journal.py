@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import shutil
 import subprocess
@@ -9,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from logbook.book import Book
+from logbook.book import Book, rebuild_log
 from logbook.domain.errors import LogbookError
 from logbook.domain.health import FindingKind
 from logbook.domain.settings import LogSettings
@@ -186,10 +187,97 @@ def test_a_long_import_is_one_line_and_healed_as_such(tmp_path: Path) -> None:
         book.take_in([make_reading(n) for n in range(1, 1000)], "long.csv")
     journal = journal_of(path)
     whole = journal.read_bytes()
-    assert len(whole.splitlines()[-1]) > 200_000
+    assert len(whole.splitlines()[-2]) > 200_000
     journal.write_bytes(whole[:-100_000])
     reopen(path).close()
     assert journal.read_bytes() == whole
+
+
+@pytest.fixture
+def imported(tmp_path: Path) -> Path:
+    """A log whose last change is a long import."""
+    path = tmp_path / "a.logbook"
+    with Book.create(path, LogSettings(), Clock()) as book:
+        book.take_in([make_reading(n) for n in range(1, 400)], "long.csv")
+    return path
+
+
+def test_a_start_does_not_read_the_line_of_a_long_import(
+    imported: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    long_line, mark = journal_of(imported).read_bytes().splitlines()[-2:]
+    assert len(long_line) > 65_536
+    assert mark == b"# up to 2: " + long_line[:64]
+
+    def too_far(_path: Path) -> object:
+        raise AssertionError("the long line was read")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("logbook.store.journal._tail", too_far)
+        with reopen(imported) as book:
+            book.add(make_reading(500))
+    with reopen(imported) as book:
+        assert book.check().is_sound
+        assert len(book.readings()) == 400
+
+
+def test_control_without_its_mark_the_long_line_is_read(
+    imported: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal = journal_of(imported)
+    journal.write_bytes(b"".join(journal.read_bytes().splitlines(keepends=True)[:-1]))
+    looked: list[Path] = []
+    tail = importlib.import_module("logbook.store.journal")._tail
+
+    def seen(path: Path) -> object:
+        looked.append(path)
+        return tail(path)
+
+    monkeypatch.setattr("logbook.store.journal._tail", seen)
+    reopen(imported).close()
+    assert looked == [journal]
+
+
+def test_a_long_line_of_an_older_version_gets_its_mark(imported: Path) -> None:
+    journal = journal_of(imported)
+    whole = journal.read_bytes()
+    journal.write_bytes(b"".join(whole.splitlines(keepends=True)[:-1]))
+    reopen(imported).close()
+    assert journal.read_bytes() == whole
+
+
+@pytest.mark.parametrize("how", ["cut", "nothing in places"])
+def test_a_mark_that_a_power_cut_left_in_part_is_mended(imported: Path, how: str) -> None:
+    journal = journal_of(imported)
+    whole = journal.read_bytes()
+    mark = whole.splitlines(keepends=True)[-1]
+    for size in range(0, len(mark), 9):
+        left = mark[:size] if how == "cut" else mark[:size] + bytes(len(mark) - size)
+        journal.write_bytes(whole[: -len(mark)] + left)
+        with reopen(imported) as book:
+            assert journal.read_bytes() == whole, size
+            assert book.check().is_sound
+
+
+def test_the_mark_of_another_change_is_not_believed(imported: Path) -> None:
+    journal = journal_of(imported)
+    lines = journal.read_bytes().splitlines(keepends=True)
+    # Someone took the long line out and left its mark, with other letters.
+    journal.write_bytes(lines[0] + lines[1] + b"# up to 2: " + b"0" * 64 + b"\n")
+    with reopen(imported) as book:
+        assert book.check().is_sound
+    assert lines[2] in journal.read_bytes()
+
+
+def test_a_log_is_made_again_from_a_journal_with_marks(imported: Path, tmp_path: Path) -> None:
+    with reopen(imported) as book:
+        book.add(make_reading(500))
+        wanted = book.readings()
+    made = rebuild_log(journal_of(imported), tmp_path / "again.logbook")
+    assert made.left_out == 0
+    with reopen(tmp_path / "again.logbook") as book:
+        assert book.readings() == wanted
+        assert book.check().is_sound
 
 
 def test_append_is_synced(log: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -33,7 +33,7 @@ from alembic import op
 import sqlalchemy as sa
 
 revision = "9999"
-down_revision = "0002"
+down_revision = "0003"
 
 
 def upgrade():
@@ -48,7 +48,7 @@ LOSING = """
 from alembic import op
 
 revision = "9999"
-down_revision = "0002"
+down_revision = "0003"
 
 
 def upgrade():
@@ -59,7 +59,7 @@ BREAKING_REFERENCES = """
 from alembic import op
 
 revision = "9999"
-down_revision = "0002"
+down_revision = "0003"
 
 
 def upgrade():

@@ -76,7 +76,7 @@ def test_a_record_comes_back_as_it_was(engine: Engine, record: Any) -> None:
     kind = KIND_OF_TYPE[type(record)]
     stored = kind.stored(record)
     with writing(engine) as connection:
-        connection.execute(statements_of(kind).insertion, [parameters(kind, stored)])
+        connection.execute(statements_of(kind).insertion, [parameters(stored, kind.digest(stored))])
         statement = select(row_text_of(kind), kind.table.c.digest)
         row_text, digest = connection.execute(statement).one()
         columns = connection.execute(select(*kind.columns)).one()

@@ -18,6 +18,8 @@ from logbook.domain.readings import Doubt
 from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.targets import Target, TargetKind
 from logbook.domain.visits import Appointment, Contact, Medicine, Question
+from logbook.ui.pages.my_plan import MyPlan
+from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.texts import Words
 from logbook.wording.dates import short_day_text
 from tests.ui.looking_window import target
@@ -63,6 +65,28 @@ def test_a_long_message_hides_no_button_and_is_whole(
             assert len(told) == bool(message)
             assert person.window.size().toTuple() == LAPTOP
             assert faults_of(person.window) == []
+
+
+OFFERS = (
+    "Undo: 179 mg/dL on Nov 24",
+    "Undo: change of 128 mg/dL at 12:04 PM",
+    "Undo: change of medicines that cause lows",
+)
+
+
+@pytest.mark.parametrize("percent", [200, 300])
+def test_names_on_two_lines_are_whole_beside_any_message(
+    qtbot: QtBot, tmp_path: Path, percent: int
+) -> None:
+    with writing_window(tmp_path, percent=percent) as person:
+        bar = person.window.bar
+        for undo in OFFERS:
+            for put_back in ("", "Put back: 131 mg/dL at 12:04 PM"):
+                for message in ("", "Saved.", "Corrected: 128 mg/dL on Mar 30 at 10:10 PM."):
+                    bar.offer(undo, put_back)
+                    bar.say(message)
+                    settle()
+                    assert faults_of(bar) == [], (undo, put_back, message)
 
 
 def test_a_message_at_the_top_of_a_page_goes_when_the_page_turns(
@@ -135,3 +159,15 @@ def test_a_changed_setting_is_named(qtbot: QtBot, tmp_path: Path) -> None:
         person.book.save_settings(several)
         settle()
         assert person.window.bar.undo.text() == "Undo: change of settings"
+
+
+def test_the_bar_is_no_higher_after_a_page_with_long_actions(qtbot: QtBot, tmp_path: Path) -> None:
+    """What the actions of another page would need does not count."""
+    with writing_window(tmp_path, percent=200, pages=(WriteDown, MyPlan)) as person:
+        person.press("1", "2", "8", "Save 128 mg/dL", "Write down another")
+        before = person.window.bar.height()
+        person.window.desk.go_to("my_plan/checks")
+        settle()
+        person.window.desk.go_to("write_down")
+        settle()
+        assert person.window.bar.height() == before

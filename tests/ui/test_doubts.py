@@ -10,6 +10,7 @@ from pathlib import Path
 from uuid import uuid4
 
 import pytest
+from PySide6.QtGui import QFontMetrics
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
@@ -19,7 +20,7 @@ from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
 from logbook.ui.parts.keypad import Keypad
 from logbook.ui.parts.texts import Words
-from logbook.ui.theme import NUMBER
+from logbook.ui.theme import BODY, NUMBER
 from tests.endurance.slip_kinds import KEYPAD, SLIPS, typed_keys
 from tests.endurance.slips import ASKED, LINE, PASSED, REFUSED, glucose_typed, judge
 from tests.ui.writing_window import NOON, ZONE, Writer, habit, settle, writing_window
@@ -212,3 +213,22 @@ def test_the_keys_lie_as_the_simulation_takes_them_to_lie(
                 assert names[item.widget()] == name
             assert grid.itemAtPosition(row, len(wanted)) is None
         assert grid.itemAtPosition(len(KEYPAD[unit]), 0) is None
+
+
+@pytest.mark.parametrize("percent", [100, 300])
+def test_figures_beyond_what_a_meter_shows_stay_inside_the_display(
+    qtbot: QtBot, tmp_path: Path, percent: int
+) -> None:
+    with writing_window(tmp_path, percent=percent) as person:
+        display = person.page.form.keypad.display
+        usual = display.shown_font().pixelSize()
+        for figures in ("1280", "128012"):
+            person.page.filling.clear()
+            for figure in figures:
+                person.page.filling.type(figure)
+            settle()
+            assert display.text == figures
+            metrics = QFontMetrics(display.shown_font())
+            unit = QFontMetrics(person.window.desk.look.font(BODY)).horizontalAdvance("mg/dL")
+            assert metrics.horizontalAdvance(figures) + unit + 26 <= display.width()
+        assert display.shown_font().pixelSize() <= usual

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 from uuid import uuid4
 
@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.moments import Period
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.readings import Feeling
 from logbook.domain.slots import Slot
 from logbook.domain.targets import TargetKind
@@ -30,7 +31,7 @@ from logbook.ui.parts.chart_frame import ChartFrame
 from logbook.ui.parts.spread import Spread, SpreadTable
 from logbook.ui.parts.table import ReadTable
 from tests.ui.looking_window import TODAY, Looker, full_log, looking_window, one_reading, target
-from tests.ui.writing_window import settle
+from tests.ui.writing_window import NOON, settle
 
 FASTING = (104, 111, 118, 126, 141, 97)
 BEFORE_LUNCH, AFTER_LUNCH = (110, 121, 99, 130, 105), (158, 149, 160, 171, 188)
@@ -329,6 +330,27 @@ def test_two_columns_before_and_after_a_change(qtbot: QtBot, tmp_path: Path) -> 
         assert rows[1][:5] == ["Fasting\n(before breakfast)", "3", "3", "–", "–"]
         assert "After: from March 23 on." in looker.words()
         assert "March 23: new medicine, Invented tablet." in looker.words()
+
+
+def test_planned_checks_done_by_time_of_day_and_by_week(qtbot: QtBot, tmp_path: Path) -> None:
+    """Counted by hand on a calendar: fasting was checked from March 20, a Friday, to 25."""
+
+    def with_plan(book: Book) -> None:
+        known_log(book)
+        checks = (PlannedCheck(Slot.FASTING, time(7, 30)),)
+        book.add(CheckPlan(uuid4(), date(2026, 3, 16), checks, NOON))
+
+    with looking_window(tmp_path, prepare=with_plan) as looker:
+        view = figures_of(looker)
+        looker.press("Your plan")
+        assert "Planned checks done: 6 of 16." in looker.words()
+        assert rows_of(view.plan.slots) == [["Fasting\n(before breakfast)", "6 of 16"]]
+        assert rows_of(view.plan.weeks) == [
+            ["Mar 30 to Mar 31", "0 of 2"],
+            ["Mar 23 to Mar 29", "3 of 7"],
+            ["Mar 16 to Mar 22", "3 of 7"],
+        ]
+        assert "No plan held on 14 days." in looker.words()
 
 
 def test_without_a_change_or_days_before_their_tiles_are_not_there(

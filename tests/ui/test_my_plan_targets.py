@@ -91,6 +91,29 @@ def test_the_past_keeps_its_targets(opened: OpenWindow) -> None:
     assert today.printed[0].lower == Limit(Operator.AT_LEAST, 100)
 
 
+def test_earlier_targets_and_those_to_come_stand_with_their_days(opened: OpenWindow) -> None:
+    for lowest, highest, day in (
+        ("80", "130", "Oct 1"),
+        ("90", "150", "Nov 2"),
+        ("100", "160", "Dec 1, 2026"),
+    ):
+        give_numbers(opened, lowest, highest, ["Bedtime"])
+        view = opened.view
+        assert isinstance(view, WhoseNumbersView)
+        opened.type_into(view.day.field, day)
+        opened.press("Save targets")
+        opened.now[0] += timedelta(minutes=1)
+    words = words_of(opened)
+    assert words.index("90 to 150 mg/dL") < words.index("Later") < words.index("100 to 160 mg/dL")
+    assert "80 to 130 mg/dL" not in " ".join(words)
+    opened.press("Show earlier targets")
+    assert (
+        "80 to 130 mg/dL, from October 1, 2026 to November 1, 2026. Set by your provider."
+        in words_of(opened)
+    )
+    assert "90 to 150" not in " ".join(words_of(opened))
+
+
 def test_operators_and_a_missing_limit_are_kept_as_printed(opened: OpenWindow) -> None:
     opened.press("Change targets")
     opened.press("My provider gave me these numbers")

@@ -139,7 +139,7 @@ def test_nothing_comes_outside_unless_it_is_wanted(opened: OpenWindow) -> None:
     go_to(opened, 18, 1)
     reminder.look()
     assert opened.message == "Check: before dinner."
-    assert (heard.texts, played.times, heard.has_sign) == ([], 0, False)
+    assert (heard.texts, played.times, heard.has_sign) == ([], 1, False)  # the sound is its own
     opened.desk.prefer(reminds_outside=True)
     assert heard.has_sign
 
@@ -155,6 +155,25 @@ def test_a_day_is_told_the_day_before_and_on_it_and_not_again_after_a_new_start(
     again, later, _played = reminding(opened)
     again.look()
     assert later.texts == []
+
+
+def test_several_of_one_time_are_all_told_and_hide_no_other_message(opened: OpenWindow) -> None:
+    opened.book.add(
+        plan(time(18, 0)),
+        Appointment(uuid4(), TODAY, with_whom="Dr. Invented"),
+        Appointment(uuid4(), TODAY + timedelta(days=1), with_whom="Dr. Made-Up"),
+    )
+    reminder, heard, _played = reminding(opened)
+    opened.desk.say("The disk is full.")
+    go_to(opened, 10, 1)
+    reminder.look()
+    both = ["Appointment: Dr. Invented.", "Appointment tomorrow: Dr. Made-Up."]
+    assert set(heard.texts) == set(both)
+    assert opened.message.startswith("The disk is full. ")
+    assert all(text in opened.message for text in both)
+    go_to(opened, 18, 1)
+    reminder.look()
+    assert opened.message == "The disk is full. Check: before dinner."
 
 
 def test_an_old_check_is_not_rung_for_when_the_computer_wakes(opened: OpenWindow) -> None:

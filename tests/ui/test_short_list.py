@@ -24,6 +24,7 @@ MEDICINES = "For later: do you take a beta blocker, a steroid or a blood thinner
 METER = "For later: could something fool your meter, such as anaemia or dialysis?"
 TARGETS = "For later: which target numbers did your provider give you?"
 FINGERS = "For later: which hand holds the lancing device? Do you prick both?"
+COPIES = "For later: do you want a copy of your log on a USB stick?"
 PAGES = (WriteDown, MyPlan)
 
 
@@ -38,7 +39,7 @@ def save_one(person: Writer) -> str:
 
 def test_each_comes_after_the_one_before_was_put_off(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, pages=PAGES) as person:
-        for question in (PHONE, SOUND, MEDICINES, METER, TARGETS, FINGERS):
+        for question in (PHONE, SOUND, MEDICINES, METER, TARGETS, FINGERS, COPIES):
             assert save_one(person) == question
             person.press("Later")
             assert not person.page.result_step.offer_words.isVisible()
@@ -75,6 +76,10 @@ def test_who_looked_at_the_fingers_is_not_asked_again(qtbot: QtBot, tmp_path: Pa
         person.press("Answer now")
         assert isinstance(person.window.page, ViewPage)
         assert person.window.page.view_name == "fingers"
+        person.press("Write down")
+        assert save_one(person) == COPIES
+        person.press("Answer now")
+        assert person.window.page.name == "my_plan"
         person.press("Write down")
         assert save_one(person) == ""
 

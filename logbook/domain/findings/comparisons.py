@@ -13,6 +13,7 @@ from statistics import fmean, median
 
 from logbook.domain.findings.finding import Finding, FindingKind, PartOfDay, Rank, Side
 from logbook.domain.findings.material import Material
+from logbook.domain.findings.named_days import WEEKEND, named_days
 from logbook.domain.findings.statistics import (
     day_to_day,
     kendall_p,
@@ -25,8 +26,6 @@ from logbook.domain.moments import Period
 from logbook.domain.readings import Difference
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import BEFORE_MEAL, Slot
-
-WEEKEND = "weekend"
 
 # All of these are judgement without a source; docs/method.md shows what they lead to.
 LONGEST_DRIFT_WEEKS = 104
@@ -113,10 +112,7 @@ def drifts(material: Material, period: Period) -> Iterator[Comparison]:
 
 def weekdays_of_groups(settings: LogSettings) -> dict[str, frozenset[int]]:
     """The groups of days by name, each with its weekdays from 0 for Monday."""
-    groups = {
-        name: frozenset(int(day) for day in days if day.isdigit())
-        for name, days in settings.day_groups
-    }
+    groups = {group.name: group.weekdays for group in named_days(settings)}
     return {WEEKEND: frozenset(settings.weekend), **groups}
 
 

@@ -22,40 +22,21 @@ from logbook.domain.findings.finding import (
     Side,
     rank_of_slot,
 )
+from logbook.domain.findings.limits import high_margin, meal_rise_above
 from logbook.domain.findings.material import Material
-from logbook.domain.glucose import HI_STEPS, LO_STEPS, Unit
+from logbook.domain.glucose import HI_STEPS, LO_STEPS
 from logbook.domain.lows import to_microseconds
 from logbook.domain.moments import Period
 from logbook.domain.pairs import MealPair, meal_pairs
+from logbook.domain.plan.calendar_days import DAYS_OF_A_PROFILE, PROFILE_SLOTS
 from logbook.domain.plan.plans import MealStart
-from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.targets import Verdict, judge_steps
-
-# The middle value must lie this far over the upper limit: at an A1C of 6.5 to 6.99 % the mean
-# fasting value was 142 (Wei, Diabetes Care 2014;37:1048, read there), so a little over 130 is
-# nothing to find. The figure is judgement without a source.
-HIGH_MARGIN = {Unit.MG_DL: 20, Unit.MMOL_L: 11}
-
-# A rise of over 50 mg/dL (2.8 mmol/L) over the check before the meal: structured-testing training
-# text, read in a copy.
-MEAL_RISE_ABOVE = {Unit.MG_DL: 50, Unit.MMOL_L: 28}
 
 # A high soon after a low may be its own answer, or the sugar for it. Judgement without a source.
 LOW_BEFORE_HIGH_HOURS = 12
 
-# A profile is seven checks a day on three days in a row (Polonsky, Diabetes Care 2011;34:262, read
-# there). That one of the seven may be missing is judgement without a source.
-PROFILE_SLOTS = (
-    Slot.FASTING,
-    Slot.AFTER_BREAKFAST,
-    Slot.BEFORE_LUNCH,
-    Slot.AFTER_LUNCH,
-    Slot.BEFORE_DINNER,
-    Slot.AFTER_DINNER,
-    Slot.BEDTIME,
-)
-PROFILE_DAYS = 3
+# That one of the seven checks may be missing is judgement without a source.
 PROFILE_CHECKS_NEEDED = 6
 
 
@@ -73,11 +54,6 @@ def high_findings(
     found += _meal_rises(material, meal_starts)
     found += _profile(material, by_slot, profiles)
     return found
-
-
-def high_margin(settings: LogSettings) -> int:
-    """How far over the limit a middle value must lie, in steps of the log's unit."""
-    return HIGH_MARGIN[settings.unit] if settings.high_margin is None else settings.high_margin
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,9 +147,7 @@ def _middle_excess(excesses: Sequence[float]) -> float:
 
 def _meal_rises(material: Material, meal_starts: Iterable[MealStart]) -> Iterator[Finding]:
     settings, unit = material.settings, material.unit
-    rise_above = settings.meal_rise_above
-    if rise_above is None:
-        rise_above = MEAL_RISE_ABOVE[unit]
+    rise_above = meal_rise_above(settings)
     by_slot: dict[Slot, list[MealPair]] = {}
     for pair in meal_pairs(
         material.series, material.last_days, settings, meal_starts, material.happenings
@@ -238,7 +212,7 @@ def _profile(
         }
         for wanted, side in ((Verdict.ABOVE, Side.HIGHER), (Verdict.BELOW, Side.LOWER)):
             there = [index for index, verdict in verdicts.items() if verdict is wanted]
-            if len(there) < PROFILE_DAYS - 1:
+            if len(there) < DAYS_OF_A_PROFILE - 1:
                 continue
             yield Finding(
                 kind=FindingKind.PROFILE,
@@ -263,15 +237,22 @@ def _profile_days(
 ) -> Period | None:
     """The days of the latest profile, agreed or recognised by its checks; None without one."""
     span = material.last_days
-    agreed = [one for one in profiles if one.first in span and one.last in span]
     checks = dict.fromkeys(span, 0)
     for slot in PROFILE_SLOTS:
         for index in by_slot.get(slot, ()):
             checks[material.day(index)] += 1
+    # Agreed days that were hardly checked say nothing, and must not hide a profile that was made.
+    agreed = [
+        one
+        for one in profiles
+        if one.first in span
+        and one.last in span
+        and sum(checks[day] > 0 for day in one) >= DAYS_OF_A_PROFILE - 1
+    ]
     full = [day for day, count in checks.items() if count >= PROFILE_CHECKS_NEEDED]
     in_a_row = 1
     for earlier, day in pairwise(full):
         in_a_row = in_a_row + 1 if day - earlier == timedelta(days=1) else 1
-        if in_a_row >= PROFILE_DAYS:
-            agreed.append(Period.ending(day, PROFILE_DAYS))
+        if in_a_row >= DAYS_OF_A_PROFILE:
+            agreed.append(Period.ending(day, DAYS_OF_A_PROFILE))
     return max(agreed, key=lambda one: one.last, default=None)

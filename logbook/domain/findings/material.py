@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from datetime import date, timedelta
 
 from logbook.domain.answers import Answer
@@ -42,6 +42,10 @@ class Material:
     happenings: tuple[Happening, ...]
     lows: tuple[Low, ...]
     spells: tuple[Spell, ...] = ()
+    # The same days are asked for by several rules.
+    _occasions: dict[tuple[date, date], dict[Slot, list[int]]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     @property
     def unit(self) -> Unit:
@@ -68,7 +72,11 @@ class Material:
 
     def occasions(self, period: Period) -> dict[Slot, list[int]]:
         """The readings that stand for their occasions, by slot."""
-        return first_of_each_occasion(self.series, period, self.settings.day_starts_at)
+        days = (period.first, period.last)
+        if days not in self._occasions:
+            starts_at = self.settings.day_starts_at
+            self._occasions[days] = first_of_each_occasion(self.series, period, starts_at)
+        return self._occasions[days]
 
     def ordinary_occasions(self, period: Period) -> dict[Slot, list[int]]:
         """The same without the days of illness, steroid courses and hospital stays."""

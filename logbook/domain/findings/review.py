@@ -9,7 +9,7 @@ from types import MappingProxyType
 from logbook.domain.answers import Answer
 from logbook.domain.findings.finding import Finding, in_order_of_review
 from logbook.domain.findings.high_rules import high_findings
-from logbook.domain.findings.material import material_of
+from logbook.domain.findings.material import Material, material_of
 from logbook.domain.findings.rules import low_findings
 from logbook.domain.findings.statistical import drift_period, look_period, statistical_findings
 from logbook.domain.happenings import Happening
@@ -50,19 +50,15 @@ def find_findings(  # noqa: PLR0913  (everything a log holds that bears on what 
     until the next one is.
     """
     happenings, answers = tuple(happenings), tuple(answers)
-    material = material_of(series, period, settings, targets, happenings, answers)
+    material = material_of(series, period, settings, targets, happenings, answers, spells)
     return in_order_of_review(
         [
             *low_findings(material, ticks),
             *high_findings(material, meal_starts, profiles),
-            *find_over_weeks(
-                series,
+            *statistical_findings(
+                _over_weeks(material, series, answers, as_report=as_report),
                 period,
-                settings,
-                happenings,
-                answers,
-                spells=spells,
-                differences=differences,
+                differences,
                 as_report=as_report,
             ),
         ]
@@ -81,13 +77,33 @@ def find_over_weeks(
     as_report: bool,
 ) -> tuple[Finding, ...]:
     """The statistical findings alone, in the order of review; see `find_findings`."""
-    spans = [of(period, as_report=as_report) for of in (drift_period, look_period)]
-    over_weeks = Period(min(span.first for span in spans), max(span.last for span in spans))
-    material = material_of(
-        series, over_weeks, settings, TargetBook(()), happenings, answers, spells
-    )
+    days = _days_over_weeks(period, as_report=as_report)
+    material = material_of(series, days, settings, TargetBook(()), happenings, answers, spells)
     found = statistical_findings(material, period, differences, as_report=as_report)
     return in_order_of_review(found)
+
+
+def _days_over_weeks(period: Period, *, as_report: bool) -> Period:
+    spans = [of(period, as_report=as_report) for of in (drift_period, look_period)]
+    return Period(min(span.first for span in spans), max(span.last for span in spans))
+
+
+def _over_weeks(
+    material: Material, series: Series, answers: tuple[Answer, ...], *, as_report: bool
+) -> Material:
+    """The material of the statistical findings: in a report, what the rules had already."""
+    days = _days_over_weeks(material.period, as_report=as_report)
+    if days == material.period:
+        return material
+    return material_of(
+        series,
+        days,
+        material.settings,
+        material.targets,
+        material.happenings,
+        answers,
+        material.spells,
+    )
 
 
 def days_needed(period: Period, *, as_report: bool) -> Period:

@@ -10,18 +10,14 @@ from collections.abc import Iterable, Sequence
 from statistics import median
 
 from logbook.domain.findings.finding import Finding, FindingKind, Rank, Side
+from logbook.domain.findings.limits import overnight_fall_from
 from logbook.domain.findings.material import Material, windows_of
-from logbook.domain.glucose import Unit
 from logbook.domain.lows import Level, Low, WarningSigns
 from logbook.domain.near_lows import near_lows
-from logbook.domain.nights import Nights
+from logbook.domain.nights import Nights, can_be_at_night
 from logbook.domain.pairs import overnight_pairs
 from logbook.domain.slots import Slot
 from logbook.domain.ticks import TickBook
-
-# A fall of 50 mg/dL from bedtime to morning is one of the published signs of too much long-acting
-# insulin (Clinical Diabetes, table on over-basalisation, read there); 2.8 is its usual twin.
-OVERNIGHT_FALL_FROM = {Unit.MG_DL: 50, Unit.MMOL_L: 28}
 
 
 def low_findings(material: Material, ticks: TickBook) -> list[Finding]:
@@ -148,10 +144,12 @@ def _checks_where_near_lows_count(material: Material) -> int:
     """How many checks of the period were made fasting, at bedtime or at night."""
     series = material.series
     nights = Nights(series, material.settings.day_starts_at)
-    return sum(
-        slot in (Slot.FASTING, Slot.BEDTIME)
-        or nights.cover(series.instants[index], series.wall_minutes[index], slot)
-        for slot, indices in material.occasions(material.period).items()
+    by_slot = material.occasions(material.period)
+    always = (Slot.FASTING, Slot.BEDTIME, Slot.NIGHT)
+    return sum(len(by_slot.get(slot, ())) for slot in always) + sum(
+        nights.cover(series.instants[index], series.wall_minutes[index], slot)
+        for slot, indices in by_slot.items()
+        if slot not in always and can_be_at_night(slot)
         for index in indices
     )
 
@@ -163,9 +161,7 @@ def _overnight_falls(material: Material) -> Iterable[Finding]:
     morning, and it is left out.
     """
     settings, unit = material.settings, material.unit
-    fall_from = settings.overnight_fall_from
-    if fall_from is None:
-        fall_from = OVERNIGHT_FALL_FROM[unit]
+    fall_from = overnight_fall_from(settings)
     pairs = [
         pair
         for pair in overnight_pairs(

@@ -20,7 +20,7 @@ from logbook.domain.findings.comparisons import (
     weekdays_of_groups,
 )
 from logbook.domain.findings.finding import Finding, FindingKind
-from logbook.domain.findings.high_rules import high_margin
+from logbook.domain.findings.limits import high_margin
 from logbook.domain.findings.material import Material
 from logbook.domain.findings.statistics import holm
 from logbook.domain.moments import Period

@@ -68,6 +68,8 @@ PROFILE_SLOTS = (
     Slot.BEDTIME,
 )
 
+DAYS_OF_A_PROFILE = 3
+
 BEFORE_OF = {
     Slot.AFTER_BREAKFAST: Slot.FASTING,
     Slot.AFTER_LUNCH: Slot.BEFORE_LUNCH,
@@ -130,6 +132,24 @@ def profile_period(plans: Iterable[CheckPlan], appointment: Appointment) -> Peri
     if plan is None or plan.profile_days < 1:
         return None
     return Period.ending(last, plan.profile_days)
+
+
+def agreed_profiles(
+    plans: Iterable[CheckPlan], appointments: Iterable[Appointment]
+) -> tuple[Period, ...]:
+    """The last three days of each agreed stretch of seven checks a day, oldest first.
+
+    A profile is of three days (Polonsky et al., Diabetes Care 2011;34:262, read at the journal);
+    fewer agreed days make none.
+    """
+    held = tuple(plans)
+    agreed = (profile_period(held, appointment) for appointment in appointments)
+    days = {
+        Period.ending(one.last, DAYS_OF_A_PROFILE)
+        for one in agreed
+        if one is not None and one.days >= DAYS_OF_A_PROFILE
+    }
+    return tuple(sorted(days, key=lambda one: one.last))
 
 
 def checks_on(day: date, facts: PlanFacts, day_starts_at: time) -> tuple[DayCheck, ...]:

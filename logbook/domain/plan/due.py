@@ -1,7 +1,7 @@
 """What is due now, next and later today, and what of today was not done: by the plan, and a low.
 
 `what_is_due` is the one entry point for the window. Where no plan holds, the person's own usual
-times stand in for it. Time is passed in; sentences are in `logbook.wording.plan`.
+times stand in for it. Time is passed in; sentences are in `logbook.wording.due`.
 """
 
 from __future__ import annotations
@@ -70,8 +70,9 @@ class Due:
     """What is due at a moment, each list in order of time and without what is done or put aside.
 
     `now` begins with the recheck once its time has come. `next` is the first check to come, today
-    or later, `later_today` what follows it today. `recheck` is the check after a low, also before
-    its time. `likely_slot` is the tile to choose beforehand. `pause` is the pause of today.
+    or later, `later_today` what follows it today. `missed_today` is over, and was asked when its
+    time came. `recheck` is the check after a low, also before its time. `likely_slot` is the tile
+    to choose beforehand. `pause` is the pause of today.
     """
 
     basis: Basis
@@ -117,9 +118,13 @@ def what_is_due(
         around = [one for one in around if one.day > today]
     around.sort(key=lambda one: one.at.wall)
     due = _sorted_by_time(around, now, today)
+    plan = plan_on(facts.plans, today)
+    if plan is not None:  # a plan written down at noon asked for nothing in the morning
+        known = tuple(one for one in due.missed_today if one.at.instant >= plan.written_at)
+        due = replace(due, missed_today=known)
     if due.next is None:
         due = replace(due, next=_further_ahead(facts, aside, today, now.zone, starts))
-    if plan_on(facts.plans, today) is None and pause is None:
+    if plan is None and pause is None:
         due = _with_usual_times(due, series, now, today, starts)
     after_low = None if recheck is None else _recheck(recheck, now, today)
     if after_low is not None and now.instant >= after_low.at.instant:

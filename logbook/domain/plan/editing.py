@@ -14,6 +14,9 @@ from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, PlannedCheck
 from logbook.domain.slots import Slot
 
 _ORDER = {slot: place for place, slot in enumerate(Slot)}
+# The three meals that can be checked in pairs, named by the checks after them.
+MAIN_MEALS = (Slot.AFTER_BREAKFAST, Slot.AFTER_LUNCH, Slot.AFTER_DINNER)
+
 _ANY_DAY = date(2024, 1, 1)
 
 
@@ -34,6 +37,41 @@ def with_slots(plan: CheckPlan, wanted: Iterable[Slot], clock: Mapping[Slot, tim
         at = _clock_of(slot, checks, clock)
         checks.append(PlannedCheck(slot, at, minutes_after=minutes))
     return replace(plan, checks=_in_order(checks))
+
+
+def with_meal_pairs(
+    plan: CheckPlan,
+    meals: Iterable[Slot],
+    clock: Mapping[Slot, time],
+    *,
+    in_turn: bool = False,
+) -> CheckPlan:
+    """The plan with a check before and after each of the `meals`, named by their after-meal checks.
+
+    Every day, or `in_turn` one meal a day, the first on the plan's first day: the staggered scheme
+    of paired testing (Diabetes Educ 2009;35:915). A before-meal check that is asked every day
+    anyhow stays so.
+    """
+    wanted = sorted(set(meals), key=_ORDER.__getitem__)
+    every = len(wanted) if in_turn else 1
+    for turn, after in enumerate(wanted):
+        before = BEFORE_OF[after]
+        if not any(check.slot is before and _is_daily(check) for check in plan.checks):
+            plan = _asked(plan, before, every, turn, clock)
+        plan = _asked(plan, after, every, turn, clock)
+    return plan
+
+
+def _asked(
+    plan: CheckPlan, slot: Slot, every: int, turn: int, clock: Mapping[Slot, time]
+) -> CheckPlan:
+    plan = with_slots(plan, {*slots_of(plan), slot}, clock)
+    checks = [on_every(one, every, turn) if one.slot is slot else one for one in plan.checks]
+    return replace(plan, checks=tuple(checks))
+
+
+def _is_daily(check: PlannedCheck) -> bool:
+    return check.every_days <= 1 and set(check.weekdays) >= set(EVERY_WEEKDAY)
 
 
 def with_another(plan: CheckPlan, check: PlannedCheck, later: timedelta) -> CheckPlan:

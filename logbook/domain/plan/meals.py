@@ -18,6 +18,7 @@ from logbook.domain.plan.calendar_days import (
     plan_on,
 )
 from logbook.domain.plan.due import Due, DueCheck
+from logbook.domain.plan.editing import MAIN_MEALS
 from logbook.domain.plan.plans import PlannedCheck
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
@@ -26,7 +27,6 @@ from logbook.domain.slots import Slot
 # Judgement without a source.
 OFFERED_WITHIN = timedelta(hours=2)
 
-_MAIN_MEALS = (Slot.AFTER_BREAKFAST, Slot.AFTER_LUNCH, Slot.AFTER_DINNER)
 _PLANNED = frozenset({Reason.PLAN, Reason.PROFILE, Reason.AFTER_MEAL})
 
 
@@ -73,7 +73,7 @@ def likely_meal(facts: PlanFacts, now: Moment, settings: LogSettings) -> Slot:
         apart = abs(at.hour * 60 + at.minute - minute)
         return min(apart, 24 * 60 - apart)
 
-    return min(_MAIN_MEALS, key=distance)
+    return min(MAIN_MEALS, key=distance)
 
 
 def check_after(slot: Slot, facts: PlanFacts, now: Moment, settings: LogSettings) -> datetime:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from logbook.domain.glucose import Glucose
+from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW
+from logbook.domain.low_trail import FORGOTTEN_AFTER
 from logbook.domain.moments import Moment
 from logbook.domain.plausibility import (
+    USUAL_DAYS,
+    Before,
     Odd,
     Oddity,
     Usual,
@@ -16,10 +20,11 @@ from logbook.domain.plausibility import (
     number_before,
     usual_of,
 )
+from logbook.domain.readings import Reading
 from logbook.domain.series import Series
 from logbook.ui.desk import Desk
 from logbook.ui.draft import Draft
-from logbook.ui.entry.saving import meter_of
+from logbook.ui.entry.saving import meter_of, recent_period
 from logbook.wording import _
 from logbook.wording.numbers import glucose_text, range_text
 
@@ -56,6 +61,21 @@ def doubts_before_saving(
     return [_doubt(oddity, glucose, usual) for oddity in asked]
 
 
+def doubt_about_row(
+    glucose: Glucose,
+    at: Moment,
+    now: Moment,
+    *,
+    usual: Usual | None,
+    before: Before,
+    meter: Meter | None,
+) -> Doubt | None:
+    """The doubt to ask about before one of many rows is taken; None for a low, or for none."""
+    oddities = find_oddities(glucose, at, now.instant, usual=usual, before=before, meter=meter)
+    told = first_to_tell(oddity for oddity in oddities if oddity.asks_first)
+    return None if told is None else _doubt(told, glucose, usual)
+
+
 def quiet_doubt(
     desk: Desk, draft: Draft, glucose: Glucose, series: Series, now: Moment
 ) -> Doubt | None:
@@ -64,6 +84,31 @@ def quiet_doubt(
     oddities = _oddities(desk, draft, glucose, series, usual, now)
     told = first_to_tell(oddity for oddity in oddities if oddity.odd is not Odd.CLOCK_BEHIND)
     return None if told is None else _doubt(told, glucose, usual)
+
+
+def doubts_about_correction(
+    desk: Desk, reading: Reading, glucose: Glucose, at: Moment
+) -> list[Doubt]:
+    """The doubts to ask about before a corrected number is kept, the one to tell first.
+
+    Told from the log as it was at `at`, the reading itself aside. None for a low of the last hours:
+    it is kept at once, and its own page tells a doubt.
+    """
+    is_low = glucose.order_steps < LOW_BELOW[glucose.unit]
+    if glucose == reading.glucose or (is_low and desk.clock() - at.instant <= FORGOTTEN_AFTER):
+        return []
+    days = recent_period(at, desk.book.settings, USUAL_DAYS)
+    series = desk.book.series(days).before(at.instant).without(str(reading.id))
+    usual = usual_of(series, glucose.unit, at.instant)
+    draft = Draft(at=at, meter_id=reading.meter_id)
+    found = [
+        oddity
+        for oddity in _oddities(desk, draft, glucose, series, usual, at)
+        if oddity.asks_first or is_low
+    ]
+    told = first_to_tell(found)
+    found.sort(key=lambda oddity: oddity is not told)
+    return [_doubt(oddity, glucose, usual, is_past=True) for oddity in found]
 
 
 def _oddities(
@@ -79,19 +124,21 @@ def _oddities(
     )
 
 
-def _doubt(oddity: Oddity, glucose: Glucose, usual: Usual | None) -> Doubt:
+def _doubt(
+    oddity: Oddity, glucose: Glucose, usual: Usual | None, *, is_past: bool = False
+) -> Doubt:
     meant = oddity.meant
     # A value in the other unit can't be saved in this log; it is only shown.
     can_save = meant is not None and meant.unit is glucose.unit
     return Doubt(
         oddity.odd.value,
-        _why(oddity, glucose, usual),
+        _why(oddity, glucose, usual, is_past=is_past),
         meant if can_save else None,
         meant,
     )
 
 
-def _why(oddity: Oddity, glucose: Glucose, usual: Usual | None) -> str:
+def _why(oddity: Oddity, glucose: Glucose, usual: Usual | None, *, is_past: bool) -> str:
     if oddity.limit is not None:
         limit = glucose_text(oddity.limit)
         if oddity.odd is Odd.BELOW_METER:
@@ -106,7 +153,13 @@ def _why(oddity: Oddity, glucose: Glucose, usual: Usual | None) -> str:
         )
     if oddity.odd is Odd.RARE or usual is None:
         if glucose.order_steps < LOW_BELOW[glucose.unit]:
+            if is_past:
+                return _("So low a number is rare. Look in the meter's memory once more.")
             return _("So low a number is rare. After the sugar, look at the meter once more.")
+        if is_past:
+            return _("So high a number is rare. Look in the meter's memory once more.")
         return _("So high a number is rare. Look at the meter once more.")
     numbers = range_text(usual.lowest, usual.highest, usual.unit)
+    if is_past:
+        return _("Your numbers of the 90 days before it were mostly {range}.").format(range=numbers)
     return _("Your numbers of the last 90 days were mostly {range}.").format(range=numbers)

@@ -29,8 +29,8 @@ from logbook.ui.entry.saving import meter_in_use, meters_in_use
 from logbook.ui.entry.when_step import WhenStep
 from logbook.ui.parts.hands import Finger
 from logbook.wording import _
+from logbook.wording.due import due_heading
 from logbook.wording.numbers import glucose_text
-from logbook.wording.plan import due_heading
 
 
 class Filling(QObject):
@@ -49,7 +49,7 @@ class Filling(QObject):
         self._aside: Draft | None = None
         self._news: FormNews | None = None
         self.form = EntryForm(desk)
-        self.plan_ways = PlanWays(desk, self.form.way, self)
+        self.plan_ways = PlanWays(desk, self.form, self)
         self.finger_step, self.side_step = FingerStep(desk), SideStep(desk)
         self.when_step, self.more_step = WhenStep(desk), MoreStep(desk)
         keypad, fingers, what = self.form.keypad, self.form.fingers, self.form.circumstances

@@ -5,7 +5,8 @@ Three columns where they fit side by side, else two, else one: then the page scr
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from logbook.ui.desk import Desk
@@ -28,7 +29,7 @@ class EntryForm(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.title = Words(desk.look, role="title")
-        self.way = BigButton(desk.look, "", ButtonKind.NOTICE)
+        self.way = _Way(desk.look, "", ButtonKind.NOTICE)
         self.way.hide()
         self._head = QWidget()
         head = QHBoxLayout(self._head)
@@ -46,6 +47,15 @@ class EntryForm(QWidget):
         self._grid.setHorizontalSpacing(_GUTTER)
         self._grid.setVerticalSpacing(GAP // 2)
         self._arrange(3)
+
+    def offer_way(self, text: str, about: str) -> None:
+        """Show the button beside the title; empty for none. The page gets no longer by it."""
+        self.way.setText(text)
+        self.way.describe(about)
+        self.way.setVisible(bool(text))
+        line = QFontMetrics(self.title.font()).height()
+        more = max(0, self.way.sizeHint().height() - line) if text else 0
+        self.fingers.hands.give_up(more)
 
     def set_simple(self, is_simple: bool) -> None:
         """Show the finger and the number alone, and the time only where it has to be told."""
@@ -137,6 +147,22 @@ class EntryForm(QWidget):
         grid.setRowStretch(2, 1 if self._is_simple and columns == 2 else 0)
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1 if columns == 2 else 0)
+
+
+class _Way(BigButton):
+    """Its words stand on two lines, so that the title beside it keeps one."""
+
+    def sizeHint(self) -> QSize:
+        metrics, words = QFontMetrics(self.font()), self.text().split() or [""]
+        halves = ((words[:place], words[place:]) for place in range(len(words)))
+        wide = min(
+            max(metrics.horizontalAdvance(" ".join(half)) for half in both) for both in halves
+        )
+        width = max(wide + self._beside_text() + 2, self._least_width())
+        return QSize(width, self.heightForWidth(width))
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
 
 
 def _height(part: QWidget, width: int) -> int:

@@ -54,7 +54,7 @@ class LowTurns(QObject):
         """The log changed while another page is shown: what is a low now is shown now."""
         was_about = self._about()
         self._low.look()
-        if self._about() not in ("", was_about):
+        if self._about() not in (None, was_about):
             # Whoever wrote it says so first.
             self._soon.start(0)
 
@@ -76,5 +76,9 @@ class LowTurns(QObject):
             self.come_back()
             self._desk.go_to(self._page_name)
 
-    def _about(self) -> str:
-        return "" if self._low.due is None else self._low.due.about
+    def _about(self) -> tuple[str, bool] | None:
+        """Which low is open, and whether it is a very low one; None while none is."""
+        course = self._low.course
+        if course is None or self._low.due is None:
+            return None
+        return course.about, course.is_very_low

@@ -7,20 +7,25 @@ somebody is at it just now is kept here (`attend`).
 from __future__ import annotations
 
 from collections.abc import Hashable
+from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from uuid import UUID
 
 from PySide6.QtCore import QObject
 
 from logbook.book import Book
-from logbook.domain.answers import Asked, Said
+from logbook.domain.answers import Answer, Asked, Said
 from logbook.domain.bedtime import bedtime_of
 from logbook.domain.errors import NoSuchRecord
+from logbook.domain.happenings import Happening
 from logbook.domain.low_alarm import Sound, comes_forward, is_attended, sound_due
 from logbook.domain.low_course import BEDTIME, LowCourse, low_course
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.recheck import RecheckDue
+from logbook.domain.series import Series
+from logbook.domain.settings import LogSettings
+from logbook.domain.ticks import TickBook
 from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
 from logbook.ui.desk import Desk
 from logbook.ui.entry.saving import answer_of, recent_period
@@ -30,20 +35,54 @@ from logbook.ui.ring import Ring
 _JUMP = timedelta(minutes=2)
 
 
+@dataclass(frozen=True, slots=True)
+class LowRecords:
+    """What the log says that bears on its latest low, of the days around a moment."""
+
+    days: Period
+    series: Series
+    happenings: tuple[Happening, ...]
+    answers: tuple[Answer, ...]
+    settings: LogSettings
+    ticks: TickBook
+
+    def course(self, now: Moment, bedtime: time = BEDTIME) -> LowCourse | None:
+        """The latest low as it stands at `now`; None where there is none."""
+        return low_course(
+            self.series,
+            self.happenings,
+            self.answers,
+            now,
+            settings=self.settings,
+            ticks=self.ticks,
+            bedtime=bedtime,
+        )
+
+
+def days_around(now: Moment, settings: LogSettings) -> Period:
+    """The days of which a low is told."""
+    today = now.day(settings.day_starts_at)
+    # Tomorrow too: a clock that went back must not hide a low.
+    return Period(today - timedelta(days=3), today + timedelta(days=1))
+
+
+def low_records(book: Book, now: Moment) -> LowRecords:
+    """Read them from the log."""
+    settings = book.settings
+    days = days_around(now, settings)
+    return LowRecords(
+        days,
+        book.series(days),
+        tuple(book.happenings(days)),
+        tuple(book.answers()),
+        settings,
+        book.ticks(),
+    )
+
+
 def course_now(book: Book, now: Moment, bedtime: time = BEDTIME) -> LowCourse | None:
     """The latest low of the log as it stands; None where there is none."""
-    today = now.day(book.settings.day_starts_at)
-    # Tomorrow too: a clock that went back must not hide a low.
-    days = Period(today - timedelta(days=3), today + timedelta(days=1))
-    return low_course(
-        book.series(days),
-        book.happenings(days),
-        book.answers(),
-        now,
-        settings=book.settings,
-        ticks=book.ticks(),
-        bedtime=bedtime,
-    )
+    return low_records(book, now).course(now, bedtime)
 
 
 class LowWatch(QObject):
@@ -54,6 +93,9 @@ class LowWatch(QObject):
         self._desk = desk
         self.ring = Ring(desk)
         self.course: LowCourse | None = None
+        # Read once after each change of the log: the clock alone is followed every few seconds.
+        self._records: LowRecords | None = None
+        desk.news.changed.connect(self._forget)
         self._bedtime: time | None = None
         self._looked_at: datetime | None = None
         self._attended_at: datetime | None = None
@@ -69,7 +111,7 @@ class LowWatch(QObject):
 
     def look(self) -> LowCourse | None:
         """Ask the log again: it may have changed."""
-        self._bedtime = None
+        self._forget()
         return self._derive()
 
     def attend(self) -> None:
@@ -144,9 +186,12 @@ class LowWatch(QObject):
 
     def _derive(self) -> LowCourse | None:
         now = self._desk.now()
-        course = course_now(self._desk.book, now)
+        records = self._records
+        if records is None or records.days != days_around(now, records.settings):
+            records = self._records = low_records(self._desk.book, now)
+        course = records.course(now)
         if course is not None and not course.stage.is_open:
-            course = course_now(self._desk.book, now, self._usual_bedtime(now))
+            course = records.course(now, self._usual_bedtime(now))
         self.course, self._looked_at = course, now.instant
         check = None if course is None else (course.about, course.due_at, course.watch_due_at)
         if course is not None and course.stage.is_open:
@@ -156,6 +201,9 @@ class LowWatch(QObject):
             self._for, self._rang_at, self._came_at = check, [], None
             self.ring.stop()
         return course
+
+    def _forget(self) -> None:
+        self._records = self._bedtime = None
 
     def _usual_bedtime(self, now: Moment) -> time:
         if self._bedtime is None:

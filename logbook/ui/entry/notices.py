@@ -47,6 +47,7 @@ class Answered(StrEnum):
     WELL_AGAIN = "well_again"
     DO_IT = "do_it"
     KIT_LATER = "kit_later"
+    COPIES_LATER = "copies_later"
     TRAVELLING = "travelling"
     LIVES_HERE = "lives_here"
     JOURNEY_OVER = "journey_over"
@@ -212,6 +213,9 @@ def settle_notice(desk: Desk, notice: Notice, answered: Answered) -> bool:
     if answered is Answered.DO_IT:
         desk.go_to(notice.place)
         return False
+    if answered is Answered.COPIES_LATER:
+        desk.prefer(copies_not_asked_on=desk.today().isoformat())
+        return True
     asked, said = {
         Answered.CHECKED: (Asked.WATCH_CHECK, Said.YES),
         Answered.NOT_CHECKED: (Asked.WATCH_CHECK, Said.NO),

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 from logbook.domain.low_course import LowCourse
 from logbook.domain.moments import Moment
 from logbook.ui.desk import Desk
+from logbook.ui.entry.copies_notice import copies_notices
 from logbook.ui.entry.kit_notice import kit_notice
 from logbook.ui.entry.notices import Answered, Notice, read_notices, settle_notice
 from logbook.ui.entry.step import Step
@@ -117,6 +118,7 @@ class Notices(QObject):
         self._of_kit: Notice | None = None
         self._kit_day = desk.today()
         self.step.settled.connect(self._settled)
+        desk.damage_told.connect(self._look_again)
 
     def look_at_kit(self) -> None:
         """The log or the day changed: what of the kit waits now."""
@@ -126,7 +128,8 @@ class Notices(QObject):
     def look(self, course: LowCourse | None) -> None:
         """Ask the log again."""
         self._course = course
-        self.all = read_notices(self._desk, course, self._desk.now())
+        now = self._desk.now()
+        self.all = (*read_notices(self._desk, course, now), *copies_notices(self._desk, now))
         if self._kit_day != self._desk.today():
             self.look_at_kit()
         travel = travel_notice(self._desk, self._desk.now())
@@ -145,6 +148,9 @@ class Notices(QObject):
                 first=text if text.endswith((".", "?")) else f"{text}.", n=len(self.all) - 1
             )
         self._desk.tell_waiting(text)
+
+    def _look_again(self) -> None:
+        self.look(self._course)
 
     def open(self) -> None:
         """Show what waits; an open low has a page of its own."""

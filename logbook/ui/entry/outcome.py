@@ -46,9 +46,9 @@ from logbook.ui.entry.saving import recent_period
 from logbook.ui.entry.set_up import SetUp
 from logbook.wording import _
 from logbook.wording.cautions import CautionFacts
+from logbook.wording.due import next_check_sentence
 from logbook.wording.kit import out_of_date_reading
 from logbook.wording.low_course import course_text
-from logbook.wording.plan import next_check_sentence
 from logbook.wording.terms import strip_failure_text, what_text
 
 

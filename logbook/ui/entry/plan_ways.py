@@ -15,10 +15,10 @@ from logbook.domain.plan.meals import check_after, check_to_put_aside, likely_me
 from logbook.domain.plan.plans import MealStart, PutAside
 from logbook.domain.slots import Purpose, Slot
 from logbook.ui.desk import Desk
+from logbook.ui.entry.form import EntryForm
 from logbook.ui.entry.saving import recent_period
-from logbook.ui.parts.big_button import BigButton
 from logbook.wording import _
-from logbook.wording.plan import eating_text, put_aside_text
+from logbook.wording.due import eating_text, put_aside_text
 from logbook.wording.terms import slot_text
 
 
@@ -28,12 +28,12 @@ class PlanWays(QObject):
     What is due now may be put aside; else a meal may begin whose check is planned.
     """
 
-    def __init__(self, desk: Desk, way: BigButton, parent: QObject) -> None:
+    def __init__(self, desk: Desk, form: EntryForm, parent: QObject) -> None:
         super().__init__(parent)
-        self._desk, self._way = desk, way
+        self._desk, self._form = desk, form
         self._check: DueCheck | None = None
         self._meal: Slot | None = None
-        way.clicked.connect(self._take)
+        form.way.clicked.connect(self._take)
 
     def show(self, due: Due, now: Moment, purpose: Purpose) -> None:
         """Bring the button up to date; there is none while the check after a low is made."""
@@ -44,11 +44,12 @@ class PlanWays(QObject):
         if purpose is not Purpose.PLANNED:
             self._check = self._meal = None
         slot = self._meal if self._check is None else self._check.slot
-        self._way.setVisible(slot is not None)
-        if slot is not None:
-            text = _("I start eating now") if self._check is None else _("Not today")
-            self._way.setText(text)
-            self._way.describe(slot_text(slot))
+        if slot is None:
+            self._form.offer_way("", "")
+        elif self._check is None:
+            self._form.offer_way(_("I start eating now"), slot_text(slot))
+        else:
+            self._form.offer_way(_("Not today"), slot_text(slot))
 
     def _take(self) -> None:
         if self._check is not None:

@@ -55,6 +55,11 @@ _THINGS = {
         mark("For later: which hand holds the lancing device? Do you prick both?"),
         is_seen_once=True,
     ),
+    "copies": _Thing(
+        "stick",
+        mark("For later: do you want a copy of your log on a USB stick?"),
+        is_seen_once=True,
+    ),
 }
 
 
@@ -101,6 +106,8 @@ class SetUp:
                 return self._is_untold(frozenset(ABOUT_MEDICINES) - _ASKED_AT_FIRST_START)
             case "meter":
                 return self._is_untold(frozenset(FOOLS_THE_METER))
+            case "copies":
+                return book.second_folder() is None and self._desk.only_read_because is None
             case "targets":
                 return not book.targets().all
             case _:

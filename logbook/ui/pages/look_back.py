@@ -12,11 +12,23 @@ from PySide6.QtGui import QKeyEvent
 
 from logbook.book import Changed
 from logbook.ui.desk import Desk
+from logbook.ui.pages.bring_in import ColumnsView, FileState, PickView
+from logbook.ui.pages.bring_in_preview import PreviewView
+from logbook.ui.pages.bring_in_questions import (
+    ColumnView,
+    FormView,
+    OrderView,
+    UnitView,
+    WordsView,
+)
+from logbook.ui.pages.catch_up import CatchUpView
+from logbook.ui.pages.catch_up_tally import TallyView
 from logbook.ui.pages.look_back_beside import A1CView, AverageView
 from logbook.ui.pages.look_back_choices import DaysView, KindView
 from logbook.ui.pages.look_back_correct import CorrectView
 from logbook.ui.pages.look_back_cross_out import CrossOutView
 from logbook.ui.pages.look_back_day import DayView
+from logbook.ui.pages.look_back_erase import EraseNoteView
 from logbook.ui.pages.look_back_figures import FiguresView
 from logbook.ui.pages.look_back_finder import Finder
 from logbook.ui.pages.look_back_home import HomeView
@@ -52,6 +64,7 @@ class LookBack(ViewPage):
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
         self.looking = looking = Looking()
         self.finder = finder = Finder(self.desk)
+        self.files = files = FileState()
         return {
             "main": partial(HomeView, looking=looking, finder=finder),
             "days": partial(DaysView, looking=looking),
@@ -64,8 +77,19 @@ class LookBack(ViewPage):
             "pairs": partial(PairsView, looking=looking),
             "a1c": A1CView,
             "average": AverageView,
+            "catch_up": CatchUpView,
+            "tally": TallyView,
+            "import": partial(PickView, state=files),
+            "import_columns": partial(ColumnsView, state=files),
+            "import_column": partial(ColumnView, state=files),
+            "import_unit": partial(UnitView, state=files),
+            "import_order": partial(OrderView, state=files),
+            "import_words": partial(WordsView, state=files),
+            "import_form": partial(FormView, state=files),
+            "import_preview": partial(PreviewView, state=files),
             "correct": partial(CorrectView, looking=looking),
             "cross_out": partial(CrossOutView, looking=looking),
+            "erase_note": partial(EraseNoteView, looking=looking),
         }
 
     def refresh(self, changed: Changed | None) -> None:
@@ -81,14 +105,16 @@ class LookBack(ViewPage):
     def _show_head(self) -> None:
         super()._show_head()
         # The keys of a number have a Back of their own; here it says what it does.
-        is_about_one = isinstance(self.view, CorrectView | CrossOutView)
-        self.back_button.setText(_("Leave as it is") if is_about_one else _("Back"))
+        view = self.view
+        is_asking = isinstance(view, CorrectView) and view.is_asking
+        leaves = isinstance(view, CorrectView | CrossOutView | EraseNoteView) and not is_asking
+        self.back_button.setText(_("Leave as it is") if leaves else _("Back"))
         self._offer_rows()
 
     def _offer_rows(self) -> None:
         if not hasattr(self, "newer_button"):
             return  # while the first view is made
-        view = self.view if isinstance(self.view, WaysView) else None
+        view = self.view if isinstance(self.view, WaysView | CatchUpView) else None
         is_paged = view is not None and (view.has_newer or view.has_older)
         for button, is_there in (
             (self.newer_button, view is not None and view.has_newer),
@@ -106,9 +132,9 @@ class LookBack(ViewPage):
         return super().typed(event)
 
     def _older(self) -> None:
-        if isinstance(self.view, WaysView):
+        if isinstance(self.view, WaysView | CatchUpView):
             self.view.turn_rows(1)
 
     def _newer(self) -> None:
-        if isinstance(self.view, WaysView):
+        if isinstance(self.view, WaysView | CatchUpView):
             self.view.turn_rows(-1)

@@ -16,6 +16,7 @@ from logbook.domain.glucose import Glucose
 from logbook.domain.moments import Moment, wall_told
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
+from logbook.ui.pages.look_back_doubt import DoubtQuestion
 from logbook.ui.pages.look_back_entry_words import reading_name, value_text, when_text
 from logbook.ui.pages.look_back_looking import Looking
 from logbook.ui.pages.look_back_number import NumberPart
@@ -66,6 +67,7 @@ class CorrectView(View):
         self.looking = looking
         assert looking.subject is not None
         self.reading: Reading = self.desk.book.reading(looking.subject)
+        self._meant: tuple[Moment, Slot] | None = None
         self.column.setSpacing(GAP)
         is_stacked = self.look.theme.percent >= _STACKED_FROM_PERCENT
         directions = QBoxLayout.Direction
@@ -104,7 +106,13 @@ class CorrectView(View):
             told.addStretch(1)
             row.addLayout(mended, 3)
             row.addLayout(told, 2)
-        self.column.addLayout(row)
+        self._form = QWidget()
+        self._form.setLayout(row)
+        row.setContentsMargins(0, 0, 0, 0)
+        self.column.addWidget(self._form)
+        self.doubt = DoubtQuestion(self.desk)
+        self.doubt.settled.connect(self._take_number)
+        self.column.addWidget(self.doubt)
         self.column.addStretch(1)
         self._set_tab_order(is_stacked=is_stacked)
         self._show_part(Wrong.NUMBER)
@@ -183,10 +191,21 @@ class CorrectView(View):
     # --- what the page asks -------------------------------------------------------------------
 
     def title(self) -> str:
-        return _("What should it say?")
+        return self.doubt.question or _("What should it say?")
 
     def main_text(self) -> str:
-        return _("Save")
+        return "" if self.is_asking else _("Save")
+
+    @property
+    def is_asking(self) -> bool:
+        """Whether it is asked about the number before it is kept."""
+        return bool(self.doubt.question)
+
+    def step_back(self) -> bool:
+        was_asking = self.is_asking
+        self.doubt.close_question()
+        self._show_form()
+        return was_asking
 
     def first_field(self) -> QWidget:
         return self.number.keypad.display
@@ -229,7 +248,23 @@ class CorrectView(View):
         if (glucose, at, slot) == (self.reading.glucose, self.reading.at, self.reading.slot):
             self.desk.say(_("Nothing is different from what was written down."))
             return
+        if self.doubt.asks(self.reading, glucose, at):
+            self._meant = (at, slot)
+            self._show_form()
+            return
         self._save(glucose, at, slot)
+
+    def _take_number(self, glucose: Glucose) -> None:
+        assert self._meant is not None
+        self._save(glucose, *self._meant)
+        self._show_form()  # where it could not be kept, what was typed is still there
+
+    def _show_form(self) -> None:
+        """The form, or the question about its number in its place."""
+        self._form.setVisible(not self.is_asking)
+        if self.page.view is self:
+            self.page.scrolled.to_top()
+            self.page.update_head()
 
     def _save(self, glucose: Glucose, at: Moment, slot: Slot) -> None:
         book, reason = self.desk.book, self.reason.value or ""

@@ -126,10 +126,10 @@ class AllPart(QWidget):
             top = Qt.AlignmentFlag(0) if is_stacked else Qt.AlignmentFlag.AlignTop
             self._tables.setAlignment(table, top)
 
-    def show_looked(self, looked: Looked, plan_line: str) -> None:
+    def show_looked(self, looked: Looked) -> None:
         """Show the figures of these days."""
         summary = looked.summary
-        self.spread.say(" ".join(filter(None, (spread_sentence(summary.figures), plan_line))))
+        self.spread.say(spread_sentence(summary.figures))
         self._show_targets(summary)
         bands = summary.bands
         self.bands.show_rows(

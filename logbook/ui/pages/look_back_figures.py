@@ -1,4 +1,4 @@
-"""A view of *Look back*: figures by time of day, of all readings, and of two stretches of days."""
+"""A view of *Look back*: figures by time of day, of all readings, the plan, and two stretches."""
 
 from __future__ import annotations
 
@@ -11,12 +11,13 @@ from logbook.domain.comparison import (
 )
 from logbook.domain.figures import LEAST_FOR_SPREAD, Share
 from logbook.domain.moments import Period
-from logbook.domain.plan.done import plan_done
+from logbook.domain.plan.done import PlanDone, plan_done
 from logbook.domain.summary import Summary, summarise
 from logbook.domain.turning_points import splitting_day, turning_points
 from logbook.ui.pages.look_back_figure_parts import AllPart, SlotsPart
 from logbook.ui.pages.look_back_looking import Looked, Looking
 from logbook.ui.pages.look_back_pairs import TablePart
+from logbook.ui.pages.look_back_plan import PlanPart
 from logbook.ui.pages.look_back_ways import WaysView
 from logbook.ui.pages.look_back_words import (
     change_sentences,
@@ -33,14 +34,13 @@ from logbook.wording.numbers import (
     number_text,
     unit_text,
 )
-from logbook.wording.plan import plan_done_sentence
 
 # A change is told apart from its day on, however few days there are: few checks say so themselves.
 _LEAST_DAYS_BESIDE = 1
 
 
 class FiguresView(WaysView):
-    """Four tables; those of two stretches are there when there is something to compare."""
+    """Tables; those of the plan and of two stretches are there when they have something to show."""
 
     name = "figures"
     says_days = True
@@ -49,12 +49,15 @@ class FiguresView(WaysView):
         super().__init__(page, looking)
         self.split_day: date | None = None
         self.before: Summary | None = None
+        self.done: PlanDone | None = None
         self.slots = SlotsPart(self.look)
         self.all = AllPart(self.look)
+        self.plan = PlanPart(self.look)
         self.split = TablePart(self.look, _("Before and after a change as a table"))
         self.earlier = TablePart(self.look, _("These days and the days before as a table"))
         self.add_way("slots", _("By time of day"), self.slots)
         self.add_way("all", _("All readings"), self.all)
+        self.add_way("plan", _("Your plan"), self.plan)
         self.add_way("split", _("Before and after"), self.split)
         self.add_way("earlier", _("The days before"), self.earlier)
         self.lay_out_ways()
@@ -78,16 +81,21 @@ class FiguresView(WaysView):
             looked.answers,
         )
         self.before = found if found.readings.count else None
+        facts = book.plan_facts(looked.period)
+        done = plan_done(facts, looked.series, looked.period, settings, self.desk.now())
+        self.done = done if done.total.of else None
         return looked
 
     def has_way(self, way: str) -> bool:
         if way == "split":
             return self.split_day is not None
+        if way == "plan":
+            return self.done is not None
         return self.before is not None if way == "earlier" else True
 
     def empty_text(self, way: str) -> str:
         assert self.looked is not None
-        if self.looked.summary.readings.count:
+        if self.looked.summary.readings.count or way == "plan":
             return ""
         return _("There are no readings in these days.")
 
@@ -99,18 +107,14 @@ class FiguresView(WaysView):
         if way == "slots":
             self.slots.show_looked(looked)
         elif way == "all":
-            self.all.show_looked(looked, self._plan_line(looked))
+            self.all.show_looked(looked)
+        elif way == "plan":
+            assert self.done is not None
+            self.plan.show_done(self.done)
         elif way == "split":
             self._fill_split(looked)
         else:
             self._fill_earlier(looked)
-
-    def _plan_line(self, looked: Looked) -> str:
-        facts = self.desk.book.plan_facts(looked.period)
-        if not facts.plans:
-            return ""
-        done = plan_done(facts, looked.series, looked.period, looked.settings, self.desk.now())
-        return plan_done_sentence(done)
 
     def _fill_split(self, looked: Looked) -> None:
         assert self.split_day is not None

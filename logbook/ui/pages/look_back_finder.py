@@ -14,6 +14,7 @@ from logbook.domain.errors import LogbookError
 from logbook.domain.findings.finding import Finding
 from logbook.domain.findings.review import days_needed, find_findings
 from logbook.domain.moments import Period
+from logbook.domain.plan.calendar_days import agreed_profiles
 from logbook.ui.desk import Desk
 from logbook.ui.pages.look_back_looking import Looked
 from logbook.ui.work import Course
@@ -89,6 +90,7 @@ class Finder(QObject):
         happenings = book.happenings(reach)
         settings, targets, answers = book.settings, book.targets(), book.answers()
         ticks, meal_starts, spells = book.ticks(), book.meal_starts(reach), book.spells()
+        profiles = agreed_profiles(book.plans(), book.appointments())
         differences = {
             str(reading.id): reading.differences
             for reading in book.with_circumstances(reach)
@@ -107,6 +109,7 @@ class Finder(QObject):
                 meal_starts=meal_starts,
                 spells=spells,
                 differences=differences,
+                profiles=profiles,
                 as_report=False,
             )
 

@@ -46,6 +46,8 @@ class HomeView(View):
             ("list", _("Each reading")),
             ("a1c", _("Laboratory A1C")),
             ("average", _("Is the log complete?")),
+            ("catch_up", _("Catch up")),
+            ("import", _("Bring in a file")),
         ):
             button = SubjectButton(self.look, text)
             button.setProperty("view", name)
@@ -105,6 +107,8 @@ class HomeView(View):
         pairs = len(looked.meals) + len(looked.nights)
         buttons["pairs"].say(pairs_text(pairs) if pairs else _("no pairs yet"))
         buttons["list"].say(_("to read, correct or cross out"))
+        buttons["catch_up"].say(_("many readings at once"))
+        buttons["import"].say(_("from another program"))
         buttons["a1c"].say(a1c_state(self.desk.book))
         buttons["average"].say(average_state(self.desk.book))
         self._finder.look_for(looked)

@@ -21,6 +21,8 @@ from logbook.wording.dates import period_text
 from logbook.wording.findings import finding_sentences, finding_title
 from logbook.wording.lows import no_lows_text
 
+_MY_PLAN = "my_plan"
+
 
 class RepeatsView(View):
     """A card for each finding, in the order in which a provider would go through them."""
@@ -35,6 +37,14 @@ class RepeatsView(View):
         self._cards = QVBoxLayout()
         self._cards.setSpacing(GAP)
         self.column.addLayout(self._cards)
+        self.limits = BigButton(self.look, _("When does something repeat?")).let_wrap()
+        self.limits.describe(_("The limits from which on it is told here"))
+        self.limits.clicked.connect(self._to_limits)
+        self.limits.setVisible(_MY_PLAN in self.desk.page_names)
+        row = QHBoxLayout()
+        row.addWidget(self.limits)
+        row.addStretch(1)
+        self.column.addLayout(row)
         self.column.addStretch(1)
         finder.found.connect(self._show_found)
 
@@ -87,6 +97,9 @@ class RepeatsView(View):
         row.addStretch(1)
         card.column.addLayout(row)
         return card
+
+    def _to_limits(self) -> None:
+        self.desk.go_to(f"{_MY_PLAN}/limits")
 
     def _show_readings(self) -> None:
         """Exactly the readings, and what happened, that the finding rests on."""

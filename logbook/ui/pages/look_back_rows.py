@@ -150,6 +150,7 @@ class ReadingRow(Row):
         buttons = [(_("Correct"), "correct"), (_("Cross out"), "cross_out")]
         if is_crossed_out:
             buttons = [(_("Bring back"), "bring_back")]
+        buttons += [(_("Erase note"), "erase_note")] if reading.note else []
         self.lay_out(
             self._head(state, is_late=is_late),
             [Words(look, text) for text in told if text],
@@ -191,7 +192,8 @@ class HappeningRow(Row):
             button = (_("Bring back"), "bring_back_happening")
         when = day_and_time(happening.at, now, day_starts_at)
         told = [when, *happening_words(happening, now, day_starts_at)]
-        self.lay_out(head, [Words(look, text) for text in told], [button])
+        erase = [(_("Erase note"), "erase_note")] if happening.note else []
+        self.lay_out(head, [Words(look, text) for text in told], [button, *erase])
 
 
 def _sentences(words: Sequence[str]) -> str:

@@ -2,10 +2,13 @@
 
 This file holds the page and its list of subjects. Each subject has views of its own: targets in
 `my_plan_targets`, `my_plan_published` and `my_plan_numbers`, the meter and the day in
-`my_plan_meter`, when to check in `my_plan_checks` and `my_plan_checks_edit`, fingers and lancets in
-`my_plan_fingers`, people and own texts in `my_plan_people`, medicines and periods in
+`my_plan_meter`, when to check in `my_plan_checks` and what it names, fingers and lancets in
+`my_plan_fingers`, what counts as repeating in `my_plan_findings` and `my_plan_day_groups`, people
+and own texts in `my_plan_people`, medicines and periods in
 `my_plan_medicines` and `my_plan_periods`, reminders in `my_plan_reminders`, what the program must
-know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`.
+know in `my_plan_ticks`, this computer in `my_plan_computer` and `my_plan_sound`, files for other
+programs in `my_plan_files`, a second computer and locked copies in `my_plan_sharing` and
+`my_plan_locked`, copies in `my_plan_copies` and `my_plan_stick`.
 """
 
 from __future__ import annotations
@@ -21,13 +24,10 @@ from logbook.domain.ticks import About
 from logbook.report.options import Paper
 from logbook.ui.desk import Desk
 from logbook.ui.pages.my_plan_calendar import CalendarView
-from logbook.ui.pages.my_plan_checks import ChecksView, PauseView, SchedulesView
-from logbook.ui.pages.my_plan_checks_edit import (
-    ChecksEditView,
-    OneCheckView,
-    SinceView,
-    SpecialChecksView,
-)
+from logbook.ui.pages.my_plan_checks import ChecksView
+from logbook.ui.pages.my_plan_checks_edit import ChecksEditView
+from logbook.ui.pages.my_plan_checks_more import MealPairsView, SinceView, SpecialChecksView
+from logbook.ui.pages.my_plan_checks_one import OneCheckView
 from logbook.ui.pages.my_plan_computer import (
     ClockView,
     ContrastView,
@@ -39,6 +39,10 @@ from logbook.ui.pages.my_plan_computer import (
     found_languages,
     language_text,
 )
+from logbook.ui.pages.my_plan_copies import COPIES_VIEWS
+from logbook.ui.pages.my_plan_day_groups import DayGroupsView, DayGroupView
+from logbook.ui.pages.my_plan_files import FILE_VIEWS
+from logbook.ui.pages.my_plan_findings import limit_views
 from logbook.ui.pages.my_plan_fingers import FingersView
 from logbook.ui.pages.my_plan_helpers import (
     HelperPageView,
@@ -48,17 +52,26 @@ from logbook.ui.pages.my_plan_helpers import (
     WritersView,
     helpers_state_text,
 )
+from logbook.ui.pages.my_plan_locked import LockedSheet
 from logbook.ui.pages.my_plan_logs import LogsView
 from logbook.ui.pages.my_plan_medicine_notes import MedicineNoteView
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_meter import DayStartView, UnitView, VeryHighView
 from logbook.ui.pages.my_plan_numbers import NumbersView, WhichChecksView, WhoseNumbersView
+from logbook.ui.pages.my_plan_pause import PauseView
 from logbook.ui.pages.my_plan_people import CountryView, NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodsView, PeriodView
 from logbook.ui.pages.my_plan_published import PublishedView
 from logbook.ui.pages.my_plan_reminders import RemindersView
+from logbook.ui.pages.my_plan_schedules import SchedulesView
+from logbook.ui.pages.my_plan_sharing import SHARING_VIEWS
 from logbook.ui.pages.my_plan_sound import SoundView, sound_state_text
-from logbook.ui.pages.my_plan_targets import SourceView, TargetDraft, TargetsView
+from logbook.ui.pages.my_plan_targets import (
+    EarlierTargetsView,
+    SourceView,
+    TargetDraft,
+    TargetsView,
+)
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
 from logbook.ui.pages.my_plan_zone import ZoneView
 from logbook.ui.pages.visit_paper import chosen_paper
@@ -69,9 +82,11 @@ from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
+from logbook.wording.copies import copies_state_text
 from logbook.wording.dates import clock_text
 from logbook.wording.numbers import number_text, percent_text, unit_text
 from logbook.wording.plan import plan_count_text
+from logbook.wording.sharing import to_choose_text
 from logbook.wording.targets import not_agreed_text, target_text
 from logbook.wording.terms import (
     rotation_habit_text,
@@ -87,7 +102,8 @@ class MyPlan(ViewPage):
     """A list of subjects; each opens its own view.
 
     `draft` is what is being asked about targets, `checks` the plan in the making and `check_number`
-    the place of the check in it that is being changed. `period_id` is the period being changed.
+    the place of the check in it that is being changed; `day_group` the name of the days that are
+    being changed, empty for new ones. `period_id` is the period being changed.
     """
 
     name = "my_plan"
@@ -101,8 +117,11 @@ class MyPlan(ViewPage):
         self.draft: TargetDraft | None = None
         self.checks: CheckPlan | None = None
         self.check_number = 0
+        self.locked_sheet = LockedSheet(desk)
+        self.day_group = ""
         self.period_id: UUID | None = None
         super().__init__(desk)
+        self.locked_sheet.setParent(self)
 
     def go_back(self) -> None:
         is_from_visit = self.desk.is_after_visit and self.view.back == "home"
@@ -114,6 +133,7 @@ class MyPlan(ViewPage):
         return {
             "home": HomeView,
             "targets": TargetsView,
+            "targets_earlier": EarlierTargetsView,
             "targets_source": SourceView,
             "targets_published": PublishedView,
             "targets_which": WhichChecksView,
@@ -122,6 +142,7 @@ class MyPlan(ViewPage):
             "checks": ChecksView,
             "checks_edit": ChecksEditView,
             "checks_one": OneCheckView,
+            "checks_meals": MealPairsView,
             "checks_special": SpecialChecksView,
             "checks_since": SinceView,
             "checks_published": SchedulesView,
@@ -132,6 +153,9 @@ class MyPlan(ViewPage):
             "unit": UnitView,
             "day_start": DayStartView,
             "fingers": FingersView,
+            **limit_views(),
+            "day_groups": DayGroupsView,
+            "day_group": DayGroupView,
             "name": NameView,
             "helpers": HelpersView,
             "writers": WritersView,
@@ -157,6 +181,9 @@ class MyPlan(ViewPage):
             "sound": SoundView,
             "language": LanguageView,
             "paper": PaperView,
+            **FILE_VIEWS,
+            **COPIES_VIEWS,
+            **SHARING_VIEWS,
         }
 
 
@@ -182,11 +209,12 @@ class HomeView(View):
                 ),
             ),
             (
-                _("How I check"),
+                _("How I check and keep my log"),
                 (
                     ("unit", _("Unit of my meter")),
                     ("fingers", _("Fingers and lancets")),
                     ("day_start", _("My day starts at")),
+                    ("copies", _("Copies")),
                     ("helpers", _("Helpers")),
                 ),
             ),
@@ -194,7 +222,7 @@ class HomeView(View):
         ):
             self.column.addWidget(Paragraph(self.look, heading, "heading"))
             # More rows would make the page scroll.
-            most, least_width = {3: (3, 13), 5: (5, 8)}.get(len(subjects), (4, 10))
+            most, least_width = {3: (3, 13), 5: (5, 8), 6: (6, 6)}.get(len(subjects), (4, 10))
             columns = Columns(self.look, most=most, least_width=least_width)
             for name, text in subjects:
                 button = SubjectButton(self.look, text)
@@ -220,6 +248,8 @@ class HomeView(View):
             ("clock", _("Clock")),
             ("sound", _("Sound of a recheck")),
             ("paper", _("Paper")),
+            ("files", _("Files for others")),
+            ("sharing", _("Sharing")),
         ]
         if len(found_languages()) > 1:
             subjects.append(("language", _("Language")))
@@ -256,6 +286,9 @@ class HomeView(View):
             "sound": sound_state_text(preferences.heard_ring),
             "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
+            "files": _("tables, FHIR"),
+            "copies": copies_state_text(book.second_folder(), self.desk.now()),
+            "sharing": to_choose_text(len(book.disagreements())) or _("second computer, stick"),
         }
 
     def _targets(self) -> str:

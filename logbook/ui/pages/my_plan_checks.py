@@ -1,79 +1,44 @@
-"""Views of *My plan*: when to check, as it holds now; published schedules; a pause.
+"""The view of *My plan* for when to check: today, the plan that holds, one to come, and a pause.
 
-Changing the plan is in `my_plan_checks_edit`. The past keeps the plan it had: a change holds from a
-day on.
+The plan is changed in `my_plan_checks_edit`, paused in `my_plan_pause`; published schedules are in
+`my_plan_schedules`. The past keeps the plan it had: a change holds from a day on.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
-from typing import TYPE_CHECKING
-from uuid import uuid4
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from logbook.book import Changed
+from logbook.domain.moments import Moment, Period
 from logbook.domain.plan.calendar_days import pause_on, plan_on
+from logbook.domain.plan.done import plan_done
 from logbook.domain.plan.plans import CheckPlan, Pause
-from logbook.domain.plan.starting_points import SCHEDULES, Schedule, plan_from
 from logbook.domain.targets import SetBy
-from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
-from logbook.ui.desk import Desk
+from logbook.ui.entry.form_news import due_now
 from logbook.ui.entry.saving import recent_period
+from logbook.ui.pages.my_plan_checks_draft import begin_plan, plan_page
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.card import Card
 from logbook.ui.parts.columns import Columns
-from logbook.ui.parts.day_field import DayField
-from logbook.ui.parts.form_rows import TextField
-from logbook.ui.parts.paragraph import Form, Paragraph
+from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.parts.view_page import View, ViewPage, clear_layout
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.dates import day_text
-from logbook.wording.plan import (
-    check_line,
-    pause_sentence,
-    plan_days_text,
-    plan_lines,
-    schedule_notes,
-    schedule_text,
-    situation_text,
-    who_set_plan_text,
+from logbook.wording.due import (
+    done_today_sentence,
+    due_sentence,
+    later_today_sentence,
+    not_done_sentence,
+    pause_text,
 )
-from logbook.wording.typed_days import Toward
-
-if TYPE_CHECKING:
-    from datetime import time
-
-    from logbook.domain.slots import Slot
-    from logbook.ui.pages.my_plan import MyPlan
-
-
-def plan_page(page: ViewPage) -> MyPlan:
-    """The page *My plan*, which keeps the plan in the making between its views."""
-    plan: MyPlan = page  # type: ignore[assignment]
-    return plan
-
-
-def begin_plan(desk: Desk) -> CheckPlan:
-    """A plan to change: the one that holds, from now on; else one that asks for nothing."""
-    now, day = desk.now().instant, desk.changes_from
-    held = plan_on(desk.book.plans(), desk.today())
-    if held is None:
-        return CheckPlan(uuid4(), day, (), now)
-    return replace(held, id=uuid4(), holds_from=day, written_at=now)
-
-
-def own_clock(desk: Desk) -> dict[Slot, time]:
-    """The clock times at which this person usually checks."""
-    now, settings = desk.now(), desk.book.settings
-    series = desk.book.series(recent_period(now, settings, LOOKS_BACK_DAYS + 1))
-    return {one.slot: one.at for one in usual_times(series, now, settings.day_starts_at).checks}
+from logbook.wording.plan import plan_days_text, plan_lines, who_set_plan_text
 
 
 class ChecksView(View):
-    """The plan that holds, one that begins later, and a pause."""
+    """What today asks for, the plan that holds, one that begins later, and a pause."""
 
     back = "home"
 
@@ -87,7 +52,7 @@ class ChecksView(View):
         self.agree = BigButton(self.look, _("My provider agrees with this plan")).let_wrap()
         self.agree.clicked.connect(self._agree)
         self.column.addWidget(self.agree)
-        ways = Columns(self.look, most=3, least_width=14)
+        self._ways = Columns(self.look, most=3, least_width=14)
         self.pause = BigButton(self.look, "").let_wrap()
         self.published = BigButton(self.look, _("Show published schedules")).let_wrap()
         self.calendar = BigButton(self.look, _("Save a calendar for a phone")).let_wrap()
@@ -101,9 +66,10 @@ class ChecksView(View):
             (self.end, self._end),
         ):
             button.clicked.connect(slot)
-            ways.add(button)
-        self.column.addWidget(ways)
+            self._ways.add(button)
+        self.column.addWidget(self._ways)
         self.column.addStretch(1)
+        self._today: tuple[str, ...] = ()
 
     def title(self) -> str:
         return _("When do you check?")
@@ -127,31 +93,76 @@ class ChecksView(View):
         if held is None and not coming:
             words = _("No plan is written down. Your usual times stand in for it.")
             self._list.addWidget(Paragraph(self.look, words))
-        columns = Columns(self.look, most=2, least_width=18)
+        columns = Columns(self.look, most=2, least_width=18, gap=2 * GAP)
+        if held is not None:
+            columns.add(self._today_card())
         for plan in [*filter(None, (held,)), *coming]:
             columns.add(self._card(plan))
         self._list.addWidget(columns)
         if plan_page(self.page).checks is not None:
             self._list.addWidget(Paragraph(self.look, _("Your changes are not saved yet.")))
         self.agree.setVisible(held is not None and held.set_by is SetBy.PUBLISHED)
-        pause = self._now_paused()
-        self._paused.say("" if pause is None else _pause_text(pause))
-        self.pause.setText(_("Pause the plan") if pause is None else _("End the pause"))
-        for button in (self.pause, self.end):
-            button.setVisible(held is not None)
+        pause = self._pause_to_end()
+        self._paused.say("" if pause is None else pause_text(pause, today))
+        self.pause.setText(self._pause_way(pause))
+        self._ways.leave_out(*(() if held is not None else (self.pause, self.end)))
 
     def _held(self) -> CheckPlan | None:
         held = plan_on(self.desk.book.plans(), self.desk.today())
         return held if held is not None and (held.checks or held.profile_days) else None
 
-    def _now_paused(self) -> Pause | None:
-        return pause_on(self.desk.book.pauses(), self.desk.today())
+    def _pause_to_end(self) -> Pause | None:
+        """The pause of today, else the next that was written down."""
+        today, pauses = self.desk.today(), self.desk.book.pauses()
+        coming = [
+            one
+            for one in pauses
+            if one.first > today and (one.last is None or one.last >= one.first)
+        ]
+        return pause_on(pauses, today) or min(coming, key=lambda one: one.first, default=None)
+
+    def _pause_way(self, pause: Pause | None) -> str:
+        if pause is None:
+            return _("Pause the plan")
+        if pause.first > self.desk.today():
+            return _("Take back the pause")
+        return _("End the pause")
+
+    def beat(self, now: Moment) -> None:
+        """What is due changes with the clock; what stands still is left alone."""
+        if self._held() is not None and self._today_lines(now) != self._today:
+            self.refresh(None)
+
+    def _today_lines(self, now: Moment) -> tuple[str, ...]:
+        """What is due, what comes later, what was done and what was not, on this day only."""
+        book, today = self.desk.book, self.desk.today()
+        settings = book.settings
+        series = book.series(recent_period(now, settings, 2))
+        due = due_now(self.desk, series, now)
+        facts = book.plan_facts(recent_period(now, settings, 2))
+        done = plan_done(facts, series, Period(today, today), settings, now)
+        lines = (
+            due_sentence(due, now, self.desk.book.settings.day_starts_at),
+            later_today_sentence(due),
+            done_today_sentence(done),
+            not_done_sentence(due),
+        )
+        return tuple(filter(None, lines))
+
+    def _today_card(self) -> Card:
+        self._today = self._today_lines(self.desk.now())
+        card = Card(self.look, _("Today"))
+        for sentence in self._today:
+            card.column.addWidget(Paragraph(self.look, sentence))
+        card.column.addStretch(1)
+        return card
 
     def _card(self, plan: CheckPlan) -> Card:
         card = Card(self.look, plan_days_text(plan, self.desk.today()))
         for line in plan_lines(plan) or [_("Nothing is asked.")]:
             card.column.addWidget(Paragraph(self.look, line))
         card.column.addWidget(Paragraph(self.look, who_set_plan_text(plan), "quiet"))
+        card.column.addStretch(1)
         return card
 
     def _agree(self) -> None:
@@ -163,13 +174,18 @@ class ChecksView(View):
             self.page.turn_to("checks_edit", message=_("Look it through, then save it."))
 
     def _pause(self) -> None:
-        pause = self._now_paused()
+        pause, today = self._pause_to_end(), self.desk.today()
         if pause is None:
             self.page.turn_to("checks_pause")
             return
-        ended = replace(pause, last=self.desk.today() - timedelta(days=1))
-        if self.desk.write(self.desk.book.replace, ended) is not None:
-            self.desk.say(_("Your plan holds again from today."))
+        is_coming = pause.first > today
+        last = (pause.first if is_coming else today) - timedelta(days=1)
+        if self.desk.write(self.desk.book.replace, replace(pause, last=last)) is not None:
+            self.desk.say(
+                _("The pause is taken back.")
+                if is_coming
+                else _("Your plan holds again from today.")
+            )
             self.setFocus()
 
     def _end(self) -> None:
@@ -192,125 +208,3 @@ class ChecksView(View):
 
     def _to_published(self) -> None:
         self.page.turn_to("checks_published")
-
-
-def _pause_text(pause: Pause) -> str:
-    if not pause.reason:
-        return pause_sentence(pause)
-    return _("{sentence} Reason: {reason}").format(
-        sentence=pause_sentence(pause), reason=pause.reason
-    )
-
-
-class SchedulesView(View):
-    """Published schedules by treatment, each with its source; none is chosen beforehand."""
-
-    back = "checks"
-
-    def __init__(self, page: ViewPage) -> None:
-        super().__init__(page)
-        words = _(
-            "They are for you to take to your provider. Your provider's own plan comes first."
-        )
-        self.column.addWidget(Paragraph(self.look, words))
-        cards = Columns(self.look, most=2, least_width=18, gap=2 * GAP)
-        for schedule in SCHEDULES:
-            cards.add(self._card(schedule))
-        self.column.addWidget(cards)
-        self.column.addStretch(1)
-
-    def title(self) -> str:
-        return _("Which published schedule?")
-
-    def _card(self, schedule: Schedule) -> Card:
-        card = Card(self.look, situation_text(schedule.situation))
-        plan = plan_from(schedule, self.desk.today(), self.desk.now().instant)
-        lines = [check_line(check) for check in plan.checks]
-        if schedule.profile_days:
-            lines = plan_lines(plan)
-        for line in lines:
-            card.column.addWidget(Paragraph(self.look, line))
-        for note in schedule_notes(schedule):
-            card.column.addWidget(Paragraph(self.look, note))
-        card.column.addWidget(Paragraph(self.look, schedule_text(schedule), "quiet"))
-        card.column.addStretch(1)
-        button = BigButton(self.look, _("Begin from this"))
-        button.describe(f"{situation_text(schedule.situation)}. {schedule_text(schedule)}")
-        button.setProperty("code", schedule.code)
-        button.clicked.connect(self._take)
-        card.column.addWidget(button)
-        return card
-
-    def _take(self) -> None:
-        wanted = str(self.sender().property("code"))
-        schedule = next(one for one in SCHEDULES if one.code == wanted)
-        today, now = self.desk.today(), self.desk.now().instant
-        if schedule.checks:
-            begun = plan_from(schedule, today, now, own_clock(self.desk))
-        else:  # only the days before a visit: what is checked otherwise stays
-            begun = replace(begin_plan(self.desk), profile_days=schedule.profile_days)
-        plan_page(self.page).checks = begun
-        self.page.turn_to("checks_edit", message=_("Change what your provider wants otherwise."))
-
-
-class PauseView(View):
-    """From when to when nothing is asked, and why."""
-
-    back = "checks"
-
-    def __init__(self, page: ViewPage) -> None:
-        super().__init__(page)
-        self._is_edited = False
-        today = self.desk.today()
-        rows = Form(self.look)
-        self.first = DayField(
-            self.look, _("First day without checks"), today, value=today, toward=Toward.FUTURE
-        )
-        rows.add_widget(self.first)
-        self.last = DayField(
-            self.look,
-            _("Last day without checks"),
-            today,
-            help_text=_("Leave it empty while you don't know."),
-            is_optional=True,
-        )
-        rows.add_widget(self.last)
-        self.reason: TextField = rows.add_text(_("Why? (can be left out)"))
-        self.column.addWidget(rows)
-        self.column.addStretch(1)
-        for field in (self.first, self.last):
-            field.edited.connect(self._edit)
-        self.reason.textEdited.connect(self._edit)
-
-    def title(self) -> str:
-        return _("On which days is nothing asked?")
-
-    def main_text(self) -> str:
-        return _("Save the pause")
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
-    def do_main(self) -> None:
-        fields = (self.first, self.last)
-        problems = [(field, text) for field in fields if (text := field.problem())]
-        first = last = None
-        if not problems:
-            first, last = self.first.day(), self.last.day()
-            if first is not None and last is not None and last < first:
-                problems.append(
-                    (self.last, _("The last day lies before the first day. Change one of them."))
-                )
-        if not self.show_problems(fields, problems) or first is None:
-            return
-        now = self.desk.now().instant
-        pause = Pause(uuid4(), first, now, last, self.reason.text().strip())
-        if self.desk.write(self.desk.book.add, pause) is None:
-            return
-        self._is_edited = False
-        words = _("Saved: paused from {day}. A check after a low is asked all the same.")
-        self.page.turn_to("checks", message=words.format(day=day_text(first)))
-
-    def _edit(self) -> None:
-        self._is_edited = True

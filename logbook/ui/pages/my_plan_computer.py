@@ -68,9 +68,10 @@ class PreferencesView(View):
 
     def _take(self, value: Any) -> None:
         field = str(self.sender().property("field"))
-        self.desk.prefer(**{field: value})
+        is_kept = self.desk.prefer(**{field: value})
         self.refresh(None)
-        self.desk.say(self.said_text(field))
+        if is_kept:
+            self.desk.say(self.said_text(field))
 
 
 class TextView(PreferencesView):

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from datetime import time
+from typing import Any
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
+from logbook.domain.findings.limits import IN_STEPS
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.levels import VERY_HIGH_ABOVE
 from logbook.ui.pages.my_plan_settings import SettingsView
@@ -65,10 +67,11 @@ class UnitView(SettingsView):
 
     def _change(self, unit: Unit) -> None:
         # A limit in steps of the other unit would mean something else.
+        usual: dict[str, Any] = dict.fromkeys(("very_high_above", *IN_STEPS))
         self.save(
             _("Your meter shows {unit}, from now on.").format(unit=unit_text(unit)),
             unit=unit,
-            very_high_above=None,
+            **usual,
         )
         self.refresh(None)
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from logbook.book import Changed
 from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.travel import ended
-from logbook.ui.pages.my_plan_checks import plan_page
+from logbook.ui.pages.my_plan_checks_draft import plan_page
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.day_field import DayField
 from logbook.ui.parts.form_rows import Choice, TextField

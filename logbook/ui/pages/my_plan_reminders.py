@@ -25,7 +25,7 @@ from logbook.ui.reminders import quiet_hours, read_reminders
 from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.dates import clock_text
-from logbook.wording.plan import reminder_line
+from logbook.wording.reminders import reminder_line
 from logbook.wording.terms import said_text
 
 _DAYS_AHEAD = 14
@@ -49,9 +49,10 @@ class RemindersView(View):
         self.outside = Choice(self.look, _("Also outside this window?"), yes_no)
         self.sound = Choice(self.look, _("With a sound?"), yes_no)
         self.start = Choice(self.look, _("Start with the computer?"), yes_no)
-        for choice in (self.outside, self.start, self.sound):
+        for choice in (self.outside, self.sound, self.start):
             tiles.add(choice)
-        self.start.setVisible(can_start_with_computer())
+        if not can_start_with_computer():
+            tiles.leave_out(self.start)
         self.column.addWidget(tiles)
         preferences = self.desk.preferences
         times = Columns(self.look, most=2, least_width=14, gap=2 * GAP)
@@ -98,7 +99,6 @@ class RemindersView(View):
         preferences = self.desk.preferences
         self.outside.choose(_said(preferences.reminds_outside))
         self.sound.choose(_said(preferences.reminds_with_sound))
-        self.sound.setVisible(preferences.reminds_outside)
         self.start.choose(_said(is_started_with_computer()))
 
     def do_main(self) -> None:
@@ -121,8 +121,6 @@ class RemindersView(View):
 
     def _take_outside(self, said: Said) -> None:
         self.desk.prefer(reminds_outside=said is Said.YES)
-        self.refresh(None)
-        self.page.update_head()
         self.desk.say(
             _("Reminders come on the desktop too, where it shows them.")
             if said is Said.YES

@@ -46,6 +46,11 @@ class SettingsView(View):
         self.choices[field] = choice
         return choice
 
+    def wanted(self, field: str, value: Any) -> LogSettings:
+        """The settings after a press."""
+        given: dict[str, Any] = {field: value}
+        return replace(self.settings, **given)
+
     def saved_text(self, field: str) -> str:
         """What is said after `field` was changed."""
         raise NotImplementedError
@@ -65,9 +70,8 @@ class SettingsView(View):
 
     def _take(self, value: object) -> None:
         field = str(self.sender().property("field"))
-        given: dict[str, Any] = {field: value}
-        wanted = replace(self.settings, **given)
+        wanted = self.wanted(field, value)
         if self.desk.write(self.desk.book.save_settings, wanted) is not None:
             self.desk.say(self.saved_text(field))
         else:
-            self.choices[field].choose(getattr(self.settings, field))
+            self.refresh(None)

@@ -1,4 +1,4 @@
-"""Views of *My plan*: the targets that hold now, where new ones come from, published ones.
+"""Views of *My plan*: the targets that hold now, those before, and where new ones come from.
 
 Writing numbers down is in `my_plan_numbers`. The past keeps the targets it had: a change holds from
 a day on, and no view changes one that held before.
@@ -7,6 +7,7 @@ a day on, and no view changes one that held before.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 from uuid import uuid4
 
@@ -30,12 +31,14 @@ from logbook.wording.numbers import steps_text
 from logbook.wording.targets import (
     not_agreed_text,
     since_text,
+    span_text,
     target_in_both_units,
     who_set_text,
 )
 from logbook.wording.terms import target_kind_text
 
 if TYPE_CHECKING:
+    from logbook.ui.desk import Desk
     from logbook.ui.pages.my_plan import MyPlan
 
 
@@ -68,9 +71,17 @@ class TargetsView(View):
         self.agree = BigButton(self.look, _("My provider agrees with these numbers")).let_wrap()
         self.agree.clicked.connect(self._agree)
         self.column.addWidget(self.agree)
+        self._ways = Columns(self.look, most=2, least_width=14)
         self.very_high = BigButton(self.look, "").let_wrap()
         self.very_high.clicked.connect(self._to_very_high)
-        self.column.addWidget(self.very_high)
+        self.earlier = BigButton(self.look, _("Show earlier targets")).let_wrap()
+        self.earlier.clicked.connect(self._to_earlier)
+        self.repeats = BigButton(self.look, _("When does something repeat?")).let_wrap()
+        self.repeats.describe(_("The limits from which on Look back tells it"))
+        self.repeats.clicked.connect(self._to_limits)
+        for button in (self.very_high, self.repeats, self.earlier):
+            self._ways.add(button)
+        self.column.addWidget(self._ways)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -93,6 +104,14 @@ class TargetsView(View):
         for target in held:
             columns.add(self._card(target))
         self._list.addWidget(columns)
+        coming = self._coming()
+        if coming:
+            self._list.addWidget(Paragraph(self.look, _("Later"), "heading"))
+            later = Columns(self.look, most=2, least_width=18)
+            for target in coming:
+                later.add(self._card(target))
+            self._list.addWidget(later)
+        self._ways.leave_out(*(() if earlier_targets(self.desk) else (self.earlier,)))
         self.agree.setVisible(any(not target.is_agreed for target in held))
         steps = settings.very_high_above or VERY_HIGH_ABOVE[settings.unit]
         self.very_high.setText(
@@ -106,6 +125,15 @@ class TargetsView(View):
         held = [book.of_kind(kind, today) for kind in TargetKind]
         return [target for target in held if target is not None]
 
+    def _coming(self) -> list[Target]:
+        book, today = self.desk.book.targets(), self.desk.today()
+        return [
+            target
+            for kind in TargetKind
+            for target in book.ever_held(kind)
+            if target.holds_from > today
+        ]
+
     def _card(self, target: Target) -> Card:
         unit = self.desk.book.settings.unit
         card = Card(self.look, target_kind_text(target.kind))
@@ -118,9 +146,10 @@ class TargetsView(View):
         )
         if not target.is_agreed:
             card.column.addWidget(Paragraph(self.look, not_agreed_text(), "heading"))
-        if target.limits_in(unit) is None:
+        if target.printed and target.limits_in(unit) is None:
             words = _("Your meter shows {unit}. Readings are not judged by this target.")
             card.column.addWidget(Paragraph(self.look, words.format(unit=unit.value)))
+        card.column.addStretch(1)
         return card
 
     def _agree(self) -> None:
@@ -133,8 +162,59 @@ class TargetsView(View):
             )
             self.page.turn_to("targets_whose")
 
+    def _to_limits(self) -> None:
+        self.page.turn_to("limits")
+
     def _to_very_high(self) -> None:
         self.page.turn_to("very_high")
+
+    def _to_earlier(self) -> None:
+        self.page.turn_to("targets_earlier")
+
+
+def earlier_targets(desk: Desk) -> dict[TargetKind, list[tuple[Target, Target]]]:
+    """Targets that hold no more, each with the one that followed it, the latest first."""
+    book, today = desk.book.targets(), desk.today()
+    found = {}
+    for kind in TargetKind:
+        over = [
+            (target, following)
+            for target, following in pairwise(book.ever_held(kind))
+            if following.holds_from <= today and target.printed
+        ]
+        if over:
+            found[kind] = over[::-1]
+    return found
+
+
+class EarlierTargetsView(View):
+    """What held before, from when to when, and who set it: the past is judged by it."""
+
+    back = "targets"
+
+    def __init__(self, page: ViewPage) -> None:
+        super().__init__(page)
+        self.column.addWidget(
+            Paragraph(self.look, _("Readings of those days are judged by these numbers."))
+        )
+        cards = Columns(self.look, most=2, least_width=18)
+        unit = self.desk.book.settings.unit
+        for kind, over in earlier_targets(self.desk).items():
+            card = Card(self.look, target_kind_text(kind))
+            for target, following in over:
+                line = _("{limits}, {days}. {who}.").format(
+                    limits=target_in_both_units(target, unit),
+                    days=span_text(target, following),
+                    who=who_set_text(target),
+                )
+                card.column.addWidget(Paragraph(self.look, line))
+            card.column.addStretch(1)
+            cards.add(card)
+        self.column.addWidget(cards)
+        self.column.addStretch(1)
+
+    def title(self) -> str:
+        return _("Your earlier targets")
 
 
 class SourceView(View):

@@ -20,8 +20,14 @@ from logbook.ui.pages.visit_after import DecidedView
 from logbook.ui.pages.visit_appointment import AppointmentView
 from logbook.ui.pages.visit_checklist import ChecklistView, checklist_lines, checklist_state
 from logbook.ui.pages.visit_choices import ChoicesView, DatesView
-from logbook.ui.pages.visit_out import PrintView, SaveView
+from logbook.ui.pages.visit_out import PrintView
 from logbook.ui.pages.visit_paper import ReportPaper, last_visit, next_visit
+from logbook.ui.pages.visit_password import (
+    LockedReport,
+    PasswordSaveView,
+    PasswordView,
+    ReportSaveView,
+)
 from logbook.ui.pages.visit_preview import PreviewView
 from logbook.ui.pages.visit_questions import QuestionsView
 from logbook.ui.pages.visit_sheets import (
@@ -64,8 +70,9 @@ class Visit(ViewPage):
 
     def __init__(self, desk: Desk) -> None:
         self.paper, self.sheet = ReportPaper(desk), SheetPaper(desk)
+        self.locked = LockedReport(desk, self.paper)
         super().__init__(desk)
-        for paper in (self.paper, self.sheet):
+        for paper in (self.paper, self.sheet, self.locked):
             paper.setParent(self)
 
     def view_makers(self) -> dict[str, Callable[[ViewPage], View]]:
@@ -79,7 +86,9 @@ class Visit(ViewPage):
             "dates": DatesView,
             "preview": PreviewView,
             "print": PrintView,
-            "save": SaveView,
+            "save": ReportSaveView,
+            "password": PasswordView,
+            "password_save": PasswordSaveView,
             "sheets": SheetsView,
             "sheet_preview": SheetPreviewView,
             "sheet_print": SheetPrintView,
@@ -87,7 +96,7 @@ class Visit(ViewPage):
         }
 
     def refresh(self, changed: Changed | None) -> None:
-        for paper in (self.paper, self.sheet):
+        for paper in (self.paper, self.sheet, self.locked):
             paper.spoil()
         super().refresh(changed)
 

@@ -18,10 +18,18 @@ from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.wording import _, ngettext
 from logbook.wording.dates import day_text, weekday_day_text
+from logbook.wording.decided import Decided, decided_name
 from logbook.wording.numbers import number_text
 
 # As many as stand side by side.
 _VISITS_SHOWN = 3
+
+_WHERE = {
+    Decided.MEDICINES: "my_plan/medicines",
+    Decided.TARGETS: "my_plan/targets",
+    Decided.CHECKS: "my_plan/checks",
+    Decided.APPOINTMENT: "appointment",
+}
 
 
 class DecidedView(View):
@@ -44,17 +52,12 @@ class DecidedView(View):
         self.which.setVisible(len(self._last) > 1)
         self.which.chosen.connect(self._show)
         changes = Columns(self.look, most=2, least_width=14)
-        self.buttons: dict[str, SubjectButton] = {}
-        for name, text in (
-            ("my_plan/medicines", _("Medicines")),
-            ("my_plan/targets", _("Targets")),
-            ("my_plan/checks", _("When to check")),
-            ("appointment", _("Next appointment")),
-        ):
-            button = SubjectButton(self.look, text)
-            button.setProperty("where", name)
+        self.buttons: dict[Decided, SubjectButton] = {}
+        for decided in Decided:
+            button = SubjectButton(self.look, decided_name(decided))
+            button.setProperty("where", _WHERE[decided])
             button.clicked.connect(self._go)
-            self.buttons[name] = button
+            self.buttons[decided] = button
             changes.add(button)
         rows.add_words(_("What changed? Each holds from the day of the visit, or another day."))
         rows.add_widget(changes)
@@ -82,19 +85,19 @@ class DecidedView(View):
             return
         day, book = visit.day, self.desk.book
         counts = {
-            "my_plan/medicines": sum(
+            Decided.MEDICINES: sum(
                 1
                 for one in book.medicines()
                 if one.holds_from >= day
                 or (one.holds_until is not None and one.holds_until >= day - timedelta(days=1))
             ),
-            "my_plan/targets": sum(1 for one in book.targets().all if one.holds_from >= day),
-            "my_plan/checks": sum(1 for one in book.plans() if one.holds_from >= day),
+            Decided.TARGETS: sum(1 for one in book.targets().all if one.holds_from >= day),
+            Decided.CHECKS: sum(1 for one in book.plans() if one.holds_from >= day),
         }
-        for name, count in counts.items():
-            self.buttons[name].say(_changes_text(count, day))
+        for decided, count in counts.items():
+            self.buttons[decided].say(_changes_text(count, day))
         coming = next_after(book, day)
-        self.buttons["appointment"].say(
+        self.buttons[Decided.APPOINTMENT].say(
             _("None yet") if coming is None else weekday_day_text(coming.day, with_year=True)
         )
 

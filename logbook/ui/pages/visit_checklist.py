@@ -22,13 +22,15 @@ from logbook.domain.visits import Appointment
 from logbook.ui.desk import Desk
 from logbook.ui.pages.visit_paper import next_visit
 from logbook.ui.parts.big_button import BigButton
+from logbook.ui.parts.card import Card
+from logbook.ui.parts.done_sign import DoneSign
 from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.parts.view_page import View, ViewPage, clear_layout
 from logbook.ui.theme import GAP
 from logbook.wording import _, mark
 from logbook.wording.kit_terms import supply_kind_text
 from logbook.wording.numbers import count_of_text
-from logbook.wording.plan import checklist_text
+from logbook.wording.reminders import checklist_text
 
 
 def checklist_lines(desk: Desk, appointment: Appointment) -> tuple[ChecklistLine, ...]:
@@ -77,22 +79,25 @@ class ChecklistView(View):
             self._list.addWidget(self._row(line))
 
     def _row(self, line: ChecklistLine) -> QWidget:
-        row = QWidget()
-        beside = QHBoxLayout(row)
-        beside.setContentsMargins(0, 0, 0, 0)
+        text = checklist_text(line)
+        row = Card(self.look, "")
+        row.setAccessibleName(text)
+        beside = QHBoxLayout()
         beside.setSpacing(2 * GAP)
-        words = Paragraph(self.look, marked_text(line))
-        words.setAccessibleName(checklist_text(line))
-        beside.addWidget(words, 1)
+        beside.addWidget(DoneSign(self.look, is_done=line.is_done))
+        words = Paragraph(self.look, text)
+        words.setAccessibleName(spoken_text(line))
+        beside.addWidget(words, 100)
+        beside.addStretch(1)  # else words of one line would stand in the middle
         where = _WHERE.get(line.item)
         if where is not None and not line.is_done:
-            text, name = where
-            button = BigButton(self.look, _(text))
-            button.describe(checklist_text(line))
-            button.setProperty("where", name)
+            name, place = where
+            button = BigButton(self.look, _(name))
+            button.describe(text)
+            button.setProperty("where", place)
             button.clicked.connect(self._go)
             beside.addWidget(button)
-            beside.addStretch(1)
+        row.column.addLayout(beside)
         return row
 
     def _go(self) -> None:
@@ -118,7 +123,9 @@ def checklist_state(lines: Sequence[ChecklistLine]) -> str:
     return _("{count} done").format(count=count_of_text(done, len(to_do)))
 
 
-def marked_text(line: ChecklistLine) -> str:
-    """A line with its mark: done, still to do, or only to be thought of."""
-    sign = {True: "✓", False: "○", None: "•"}[line.is_done]
-    return f"{sign} {checklist_text(line)}"
+def spoken_text(line: ChecklistLine) -> str:
+    """A line as a screen reader says it, with what the sign before it shows."""
+    text = checklist_text(line)
+    if line.is_done is None:
+        return text
+    return (_("Done: {what}") if line.is_done else _("To do: {what}")).format(what=text)

@@ -209,6 +209,10 @@ class SaveView(View):
         """What the file will be called."""
         return _("It will be called “{name}”, a PDF file.")
 
+    def not_saved_text(self) -> str:
+        """What is said when it can't be saved there."""
+        return _("The report could not be saved {place}. Choose another place.")
+
     def _show_places(self) -> None:
         self._buttons.clear()
         self.places = find_places()
@@ -230,7 +234,7 @@ class SaveView(View):
         self._save_in(self.places[int(self.sender().property("place"))])
 
     def _choose_folder(self) -> None:
-        dialog = QFileDialog(self, _("Where should the report be saved?"))
+        dialog = QFileDialog(self, self.title())
         dialog.setFileMode(QFileDialog.FileMode.Directory)
         dialog.setOption(QFileDialog.Option.ShowDirsOnly)
         dialog.fileSelected.connect(self._take_folder)
@@ -279,7 +283,7 @@ class SaveView(View):
         if isinstance(error, LogbookError) and error.facts.get("errno") in _NO_ROOM:
             words = _("There is no room left {place}. Make room, or choose another place.")
         else:
-            words = _("The report could not be saved {place}. Choose another place.")
+            words = self.not_saved_text()
         self.desk.say(words.format(place=phrase))
         if not isinstance(error, (LogbookError, OSError)):
             raise error

@@ -126,6 +126,11 @@ class ReportPaper(QObject):
         """What is said while it is made."""
         return _("Making the report ...")
 
+    @property
+    def failed_text(self) -> str:
+        """What is said when it could not be made."""
+        return _("The report could not be made. What is in the log is safe.")
+
     def note_given_out(self) -> None:
         """It was printed or saved: for the list before the next visit."""
         coming = next_visit(self._desk.book, self._desk.today())
@@ -199,7 +204,7 @@ class ReportPaper(QObject):
         if isinstance(error, LogbookError):
             self._fail(problem_text(error))
             return
-        self._fail(_("The report could not be made. What is in the log is safe."))
+        self._fail(self.failed_text)
         raise error
 
     def _fail(self, words: str) -> None:

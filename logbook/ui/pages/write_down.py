@@ -158,7 +158,8 @@ class WriteDown(Page):
         self.filling.forget_news()
         if self.saver.is_writing or self._is_writing:
             return
-        if not self.desk.book.settings.country:
+        # Where nothing can be written, no answer could be kept.
+        if not self.desk.book.settings.country and self.desk.only_read_because is None:
             self._show(self.first_start)
         elif self._rests() or (changed is None and self.step is not self.result_step):
             self._show_what_is_due()

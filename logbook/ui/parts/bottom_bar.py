@@ -17,7 +17,7 @@ from PySide6.QtGui import (
     QPen,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.texts import Words
@@ -41,14 +41,14 @@ class BottomBar(QWidget):
     def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._look = look
-        self.undo = _Offer(look, "", ButtonKind.TALL)
-        self.put_back = _Offer(look, "", ButtonKind.TALL)
+        self.undo = _Offer(look)
+        self.put_back = _Offer(look)
         self.message = Words(look, role="body")
         self.message.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
         self.message.setMaximumWidth(16_777_215)
         self.message_above = Words(look, role="body")
         self.message_above.setMaximumWidth(16_777_215)
-        self._actions = QStackedWidget()
+        self._actions = _Actions()
         self._actions.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self._too_long = ""
         self._undo_text = ""
@@ -76,16 +76,11 @@ class BottomBar(QWidget):
 
     def add_actions(self, actions: QWidget) -> None:
         """Take a page's actions in."""
-        self._actions.addWidget(actions)
+        self._actions.add(actions)
 
     def show_actions(self, actions: QWidget) -> None:
         """Show this page's actions."""
-        for index in range(self._actions.count()):
-            other = self._actions.widget(index)
-            fits = QSizePolicy.Policy.Preferred if other is actions else QSizePolicy.Policy.Ignored
-            if other is not None:
-                other.setSizePolicy(fits, fits)
-        self._actions.setCurrentWidget(actions)
+        self._actions.show_only(actions)
         self.settle()
 
     def offer(self, undo: str, put_back: str) -> None:
@@ -129,7 +124,7 @@ class BottomBar(QWidget):
                 break
         # Large text leaves no room side by side: then Undo has a row of its own.
         is_stacked, whole = left < 0, self.width() - 4 * GAP
-        main = self._actions.sizeHint().height() if self._actions.count() else 0
+        main = self._actions.sizeHint().height() if self._actions.shown else 0
         highest = _MOST_OF_WINDOW * self.window().height()
         share, offers = 1.0, 0
         for share in _SMALLER if is_stacked else ():
@@ -145,8 +140,14 @@ class BottomBar(QWidget):
         for button in offered:
             button.show_as(is_compact=is_compact, share=share)
         self._stack(is_stacked=is_stacked)
-        fits = self._lines(text, beside if is_stacked else left) <= _MOST_LINES
-        lines = round(self._lines(text, whole) * QFontMetrics(self.message.font()).height())
+        # The column would ask how high they are in its whole width, where one line is enough.
+        self._offers.setMinimumHeight(max(0, offers - GAP))
+        line = QFontMetrics(self.message.font()).height()
+        in_row = self._lines(text, beside if is_stacked else left)
+        # Under a row of Undo the message must not press that row together.
+        row = max(main, round(in_row * line))
+        fits = in_row <= _MOST_LINES and (not is_stacked or offers + row + 3 * GAP <= highest)
+        lines = round(self._lines(text, whole) * line)
         fits_above = lines + offers + main + 3 * GAP <= highest
         self.message.setVisible(bool(text) and fits)
         self.message_above.setVisible(bool(text) and not fits and fits_above)
@@ -167,7 +168,7 @@ class BottomBar(QWidget):
             self._row.insertWidget(0, self._offers)
 
     def _actions_width(self) -> int:
-        shown = self._actions.currentWidget()
+        shown = self._actions.shown
         return shown.sizeHint().width() + 2 * GAP if shown is not None else 0
 
     def event(self, event: QEvent) -> bool:
@@ -196,11 +197,50 @@ class BottomBar(QWidget):
         return round(box.height() / metrics.height(), 1)
 
 
+class _Actions(QWidget):
+    """Each page's actions, of which only those in sight take room.
+
+    A stack of Qt's own is as high as the highest of all its pages would be in its width.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown: QWidget | None = None
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(0)
+
+    def add(self, actions: QWidget) -> None:
+        """Take a page's actions in; the first are in sight."""
+        self._row.addWidget(actions)
+        self.show_only(self.shown or actions)
+
+    def show_only(self, actions: QWidget) -> None:
+        """Bring these in sight."""
+        self.shown = actions
+        for index in range(self._row.count()):
+            item = self._row.itemAt(index)
+            other = None if item is None else item.widget()
+            if other is not None:
+                other.setVisible(other is actions)
+
+
 class _Offer(BigButton):
     """A button whose words may stand on two lines, to leave room to others."""
 
     _is_compact = False
     _share = 1.0
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(look, "", ButtonKind.TALL)
+        # Its own size is the whole of what it needs. Asked for its height at the width of the whole
+        # bar, it would tell that of one line and then be given the width of two.
+        policy = QSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(False)
+        self.setSizePolicy(policy)
+
+    def hasHeightForWidth(self) -> bool:
+        return False
 
     def show_as(self, *, is_compact: bool, share: float) -> None:
         """Take as little width as two lines need, or one line; in this share of the usual face."""

@@ -27,6 +27,7 @@ class Columns(QWidget):
         super().__init__(parent)
         self._look, self._most, self._least = look, most, least_width
         self._widgets: list[QWidget] = []
+        self._left_out: set[QWidget] = set()
         self._count = 0
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
@@ -51,7 +52,16 @@ class Columns(QWidget):
             widget.hide()
             widget.deleteLater()
         self._widgets.clear()
+        self._left_out.clear()
         self._count = 0
+
+    def leave_out(self, *widgets: QWidget) -> None:
+        """Show all but these; the others close the gap."""
+        self._left_out = set(widgets)
+        for widget in self._widgets:
+            widget.setVisible(widget not in self._left_out)
+        self._count = 0
+        self.settle()
 
     def settle(self) -> None:
         """Lay out for the present width and text size."""
@@ -63,7 +73,8 @@ class Columns(QWidget):
             self._grid.removeWidget(widget)
         for column in range(self._most):
             self._grid.setColumnStretch(column, 1 if column < count else 0)
-        for index, widget in enumerate(self._widgets):
+        shown = [widget for widget in self._widgets if widget not in self._left_out]
+        for index, widget in enumerate(shown):
             top = Qt.AlignmentFlag(0)
             self._grid.addWidget(widget, index // count, index % count, top)
         self.updateGeometry()

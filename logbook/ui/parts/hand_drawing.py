@@ -1,4 +1,4 @@
-"""One hand as a drawing: its outline in a square of side 1, where its fingertips are, and a pad.
+"""One hand as a drawing: its outline, where its fingertips are, and a pad.
 
 Palms up, as you look at your own hands. A pad carries the days of rest; the next one is filled and
 thick-ringed, a sore or left-out one is hatched, one not in use has a dotted edge.
@@ -13,6 +13,15 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPainterPathStroker, QPen
 
 from logbook.domain.sites import FINGERS, Hand, Place
+from logbook.hand_shape import (
+    CREASES,
+    GROWN_FROM,
+    PALM,
+    PALM_ROUND,
+    THICKNESS,
+    TIPS,
+    mirrored,
+)
 from logbook.ui.parts.marks import draw_tick
 from logbook.ui.theme import Look
 
@@ -36,38 +45,6 @@ class Pad:
     is_chosen: bool = False
 
 
-# The left hand in a square of side 1: from where each finger grows, and where its tip is. The right
-# hand is its mirror image.
-_GROWN_FROM = {
-    Place.THUMB: (0.36, 0.90),
-    Place.INDEX: (0.38, 0.66),
-    Place.MIDDLE: (0.50, 0.64),
-    Place.RING: (0.61, 0.66),
-    Place.LITTLE: (0.71, 0.72),
-}
-_TIPS = {
-    Place.THUMB: (0.10, 0.61),
-    Place.INDEX: (0.275, 0.23),
-    Place.MIDDLE: (0.485, 0.10),
-    Place.RING: (0.695, 0.16),
-    Place.LITTLE: (0.90, 0.35),
-}
-_THICKNESS = {
-    Place.THUMB: 0.135,
-    Place.INDEX: 0.115,
-    Place.MIDDLE: 0.115,
-    Place.RING: 0.115,
-    Place.LITTLE: 0.105,
-}
-_PALM = QRectF(0.315, 0.58, 0.455, 0.52)
-_CREASES = (
-    ((0.36, 0.75), (0.50, 0.83), (0.72, 0.78)),
-    ((0.38, 0.82), (0.50, 0.88), (0.66, 0.90)),
-    ((0.42, 0.80), (0.54, 0.92), (0.50, 1.06)),
-)
-HAND_HEIGHT = 1.14
-
-
 class HandOutline:
     """Where one hand lies in a box, as a path, and where its fingertips are."""
 
@@ -76,23 +53,25 @@ class HandOutline:
 
     def at(self, x: float, y: float) -> QPointF:
         """A point of the left hand's square, in pixels of this hand."""
-        across = x if self._hand is Hand.LEFT else 1 - x
-        return QPointF(self._left + across * self._side, self._top + y * self._side)
+        return QPointF(
+            self._left + mirrored(self._hand, x) * self._side, self._top + y * self._side
+        )
 
     def tip(self, finger: Place) -> QPointF:
         """The middle of a fingertip's pad."""
-        return self.at(*_TIPS[finger])
+        return self.at(*TIPS[finger])
 
     def path(self) -> QPainterPath:
         """Palm and five fingers as one outline."""
         palm = QPainterPath()
-        corners = QRectF(self.at(_PALM.left(), _PALM.top()), self.at(_PALM.right(), _PALM.bottom()))
-        palm.addRoundedRect(corners.normalized(), self._side * 0.17, self._side * 0.17)
+        left, top, width, height = PALM
+        corners = QRectF(self.at(left, top), self.at(left + width, top + height)).normalized()
+        palm.addRoundedRect(corners, self._side * PALM_ROUND, self._side * PALM_ROUND)
         for finger in FINGERS:
-            bone = QPainterPath(self.at(*_GROWN_FROM[finger]))
+            bone = QPainterPath(self.at(*GROWN_FROM[finger]))
             bone.lineTo(self.tip(finger))
             stroker = QPainterPathStroker()
-            stroker.setWidth(_THICKNESS[finger] * self._side)
+            stroker.setWidth(THICKNESS[finger] * self._side)
             stroker.setCapStyle(Qt.PenCapStyle.RoundCap)
             palm = palm.united(stroker.createStroke(bone))
         return palm.simplified()
@@ -100,7 +79,7 @@ class HandOutline:
     def creases(self) -> QPainterPath:
         """The lines of the palm."""
         path = QPainterPath()
-        for start, bend, end in _CREASES:
+        for start, bend, end in CREASES:
             path.moveTo(self.at(*start))
             path.quadTo(self.at(*bend), self.at(*end))
         return path

@@ -18,9 +18,9 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from logbook.domain.sites import FINGERS, Hand, Place
+from logbook.hand_shape import HAND_HEIGHT
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.hand_drawing import (
-    HAND_HEIGHT,
     HandOutline,
     Pad,
     PadLook,
@@ -48,6 +48,7 @@ class _Hands(QWidget):
         super().__init__(parent)
         self.look = look
         self.pads: dict[Finger, Pad] = {}
+        self._given_up = 0
         look.changed.connect(self.restyle)
 
     def show_pads(self, pads: Mapping[Finger, Pad]) -> None:
@@ -87,6 +88,8 @@ class _Hands(QWidget):
             # The names keep to the outer edges, so that "palms up" has room between them.
             outer = Qt.AlignmentFlag.AlignLeft if hand is Hand.LEFT else Qt.AlignmentFlag.AlignRight
             edges = sorted((outline.at(0.02, 0).x(), outline.at(0.98, 0).x()))
+            if self._given_up:  # the hands are too narrow for three words under them
+                edges = [0.0, float(self.width())]
             box = QRectF(edges[0], foot.y(), edges[1] - edges[0], self._name_height())
             painter.drawText(box, outer | Qt.AlignmentFlag.AlignTop, hand_text(hand))
         box = QRectF(0, foot.y(), self.width(), self._name_height())
@@ -113,7 +116,13 @@ class HandsPicture(_Hands):
     def heightForWidth(self, width: int) -> int:
         largest = min(_LARGEST_SHOWN * self.look.theme.percent / 100, 1.8 * _LARGEST_SHOWN)
         side = min(width / (2 + _GAP_BETWEEN), largest)
-        return round(side * HAND_HEIGHT) + self._name_height()
+        return round(side * HAND_HEIGHT) + self._name_height() - self._given_up
+
+    def give_up(self, height: int) -> None:
+        """Be lower by so many pixels, where something above needs them."""
+        if height != self._given_up:
+            self._given_up = height
+            self.updateGeometry()
 
     def sizeHint(self) -> QSize:
         return QSize(290, self.heightForWidth(290))

@@ -78,8 +78,9 @@ class Display(QWidget):
         painter.setPen(QPen(self._look.colour("edge"), edge))
         painter.setBrush(self._look.colour("sheet"))
         painter.drawRoundedRect(box, RADIUS, RADIUS)
-        unit_font, number_font = self._look.font(BODY), self._number_font()
+        unit_font = self._look.font(BODY)
         unit_width = QFontMetrics(unit_font).horizontalAdvance(self._unit)
+        number_font = self.shown_font()
         metrics = QFontMetrics(number_font)
         base = (self.height() + metrics.capHeight()) / 2
         painter.setPen(self._look.colour("quiet_ink"))
@@ -90,6 +91,16 @@ class Display(QWidget):
         width = metrics.horizontalAdvance(self._text)
         painter.drawText(round(self.width() - unit_width - 26 - width), round(base), self._text)
         painter.end()
+
+    def shown_font(self) -> QFont:
+        """The face of the number: smaller where more was typed than a meter can show."""
+        unit = QFontMetrics(self._look.font(BODY)).horizontalAdvance(self._unit)
+        room = max(1, self.width() - unit - 26 - 14)
+        wide = QFontMetrics(self._number_font()).horizontalAdvance(self._text)
+        font = self._number_font()
+        if wide > room:
+            font.setPixelSize(max(1, font.pixelSize() * room // wide))
+        return font
 
     def _number_font(self) -> QFont:
         # Not bold: thick strokes close the middle of a 0, and it could read as an 8.

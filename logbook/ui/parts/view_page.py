@@ -15,6 +15,7 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QVBoxLayout, QWidget
 
 from logbook.book import Changed
+from logbook.domain.moments import Moment
 from logbook.ui.desk import Desk
 from logbook.ui.page import Page
 from logbook.ui.parts.paragraph import Paragraph
@@ -64,8 +65,15 @@ class View(QWidget):
     def refresh(self, changed: Changed | None) -> None:
         """Read the Book again; what was typed stays."""
 
+    def step_back(self) -> bool:
+        """Take back a step inside the view; False where Back leads out of it."""
+        return False
+
     def came_up(self) -> None:
         """The view is in sight now."""
+
+    def beat(self, now: Moment) -> None:
+        """A few seconds passed while the view is in sight."""
 
     def first_field(self) -> QWidget:
         """Where the keyboard is when the view comes up."""
@@ -144,6 +152,9 @@ class ViewPage(Page):
         self.view.first_field().setFocus(Qt.FocusReason.OtherFocusReason)
         self.view.came_up()
 
+    def beat(self, now: Moment) -> None:
+        self.view.beat(now)
+
     def open_part(self, part: str) -> None:
         if part in self.makers:
             self.turn_to(part)
@@ -155,8 +166,8 @@ class ViewPage(Page):
             view.deleteLater()
 
     def go_back(self) -> None:
-        """To the view before this one."""
-        if self.view.back:
+        """A step back in this view, or to the view before it."""
+        if not self.view.step_back() and self.view.back:
             self.turn_to(self.view.back)
 
     def refresh(self, changed: Changed | None) -> None:

@@ -182,6 +182,14 @@ def test_a_profile_may_lack_one_check_a_day_and_not_two() -> None:
     assert found_in(without_lunch, FindingKind.PROFILE, profiles=[agreed])
 
 
+def test_agreed_days_without_checks_do_not_hide_a_profile_that_was_made() -> None:
+    days = _three_days()
+    not_made = Period(date(2026, 3, 28), date(2026, 3, 30))
+    found = found_in(days, FindingKind.PROFILE, profiles=[not_made])
+    assert found == found_in(days, FindingKind.PROFILE)
+    assert found
+
+
 def test_a_time_of_day_checked_often_is_left_to_the_rule_about_highs() -> None:
     more = checks(Slot.AFTER_BREAKFAST, {10: "140", 11: "150"}, "09:00")
     slots = {one.slot for one in found_in([*_three_days(), *more], FindingKind.PROFILE)}

@@ -11,6 +11,7 @@ from logbook.domain.plan.calendar_days import (
     PROFILE_SLOTS,
     PlanFacts,
     Reason,
+    agreed_profiles,
     checks_on,
     pause_on,
     plan_on,
@@ -120,6 +121,15 @@ def test_seven_points_on_the_three_days_before_an_appointment() -> None:
     period = profile_period(facts.plans, visit)
     assert period is not None
     assert (period.first, period.last) == (date(2026, 3, 17), date(2026, 3, 19))
+
+
+def test_a_profile_is_of_the_last_three_agreed_days() -> None:
+    visits = [appointment("2026-03-20"), appointment("2026-02-11"), appointment("2026-03-20")]
+    agreed = agreed_profiles([plan(FASTING, profile_days=5)], visits)
+    assert [(one.first.day, one.last.day, one.days) for one in agreed] == [(8, 10, 3), (17, 19, 3)]
+    assert agreed_profiles([plan(FASTING, profile_days=2)], visits) == ()
+    assert agreed_profiles([plan(FASTING)], visits) == ()
+    assert agreed_profiles([], visits) == ()
 
 
 def test_when_ill_every_four_hours_awake_where_no_other_check_is_near() -> None:

@@ -20,7 +20,7 @@ from logbook.domain.plan.reminders import DatedFact, ReminderKind
 from logbook.domain.settings import LogSettings
 from logbook.domain.visits import Appointment
 from logbook.wording.dated_facts import named_facts
-from logbook.wording.plan import fact_text
+from logbook.wording.reminders import fact_text
 
 WRITTEN = datetime(2026, 3, 1, tzinfo=UTC)
 NOW = Moment.from_wall(datetime(2026, 3, 2, 9), "America/New_York")

@@ -76,6 +76,15 @@ def test_a_day_goes_by(
     assert found.likely_slot is (due_now[0] if due_now else None)
 
 
+def test_what_was_not_asked_yet_was_not_missed() -> None:
+    """A plan that is written down at noon, also one that holds from an earlier day."""
+    noon = moment("2026-03-02 12:00").instant
+    new = PlanFacts(plans=(plan(FASTING, BEFORE_DINNER, written_at=noon),))
+    assert slots(due(new, "2026-03-02 12:01").missed_today) == []
+    assert slots(due(new, "2026-03-02 20:00").missed_today) == [Slot.BEFORE_DINNER]
+    assert slots(due(new, "2026-03-03 12:00").missed_today) == [Slot.FASTING]
+
+
 def test_a_reading_in_the_slot_on_that_day_makes_it_done() -> None:
     made = reading("2026-03-02 07:10", "110", Slot.FASTING)
     found = due(TWO, "2026-03-02 07:20", made)

@@ -1,0 +1,36 @@
+"""Files that need no layout, because they tell themselves how they are written.
+
+They are FHIR files, and the tables of readings that an export of this program wrote.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from logbook.exchange.diary_file import FileRead
+from logbook.exchange.fhir_file import is_json_file, read_fhir
+from logbook.exchange.reading_table_file import is_reading_table, read_reading_table
+from logbook.wording import _
+
+
+@dataclass(frozen=True, slots=True)
+class SelfTelling:
+    """Such a kind of file: its name for the person, and what reads one.
+
+    `read` takes the path, the log's home zone and the aware present time.
+    """
+
+    name: str
+    read: Callable[[Path, str, datetime], FileRead]
+
+
+def self_telling(path: Path) -> SelfTelling | None:
+    """What reads the file at `path`; None for one that needs a layout. Raises `CannotRead`."""
+    if is_json_file(path):
+        return SelfTelling(_("FHIR file"), read_fhir)
+    if is_reading_table(path):
+        return SelfTelling(_("Readings of an export"), read_reading_table)
+    return None

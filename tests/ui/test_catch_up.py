@@ -1,0 +1,255 @@
+"""Catching up in a real window: typing rows by keyboard, what is asked, one Save, one Undo."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from logbook.book import Book
+from logbook.domain.glucose import Kind, Unit
+from logbook.domain.kit.meters import Meter
+from logbook.domain.readings import Source
+from logbook.domain.sites import SiteUse
+from logbook.domain.slots import Slot
+from logbook.ui.pages.catch_up import CatchUpView
+from logbook.ui.pages.catch_up_tally import TallyView
+from tests.ui.looking_window import (
+    Looker,
+    check_geometry,
+    check_names_and_order,
+    full_log,
+    looking_window,
+    one_reading,
+)
+from tests.ui.writing_window import settle
+
+AHEAD = timedelta(minutes=7)
+
+
+def some(book: Book) -> None:
+    book.add(one_reading("2026-03-30 22:10", 182, Slot.BEDTIME))
+    book.add(one_reading("2026-03-31 07:15", 128))
+
+
+def with_fast_clock(book: Book) -> None:
+    some(book)
+    meter = Meter.usual(uuid4(), "bedside", Unit.MG_DL, date(2025, 1, 1))
+    book.add(replace(meter, clock_ahead=AHEAD))
+
+
+def view_of(looker: Looker) -> CatchUpView:
+    view = looker.view
+    assert isinstance(view, CatchUpView)
+    return view
+
+
+def type_row(looker: Looker, clock: str, number: str) -> None:
+    """As a person at the keyboard does: the time, Enter, the number, Enter."""
+    view = view_of(looker)
+    assert view.entry.time.hasFocus()
+    QTest.keyClicks(view.entry.time, clock)
+    QTest.keyClick(view.entry.time, Qt.Key.Key_Return)
+    assert view.entry.number.hasFocus()
+    QTest.keyClicks(view.entry.number, number)
+    QTest.keyClick(view.entry.number, Qt.Key.Key_Return)
+    settle()
+
+
+def test_rows_are_typed_without_the_mouse_and_saved_as_one_action(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        for clock, number in (("7:20a", "128"), ("6:05p", "141"), ("7:10 am", "131")):
+            type_row(looker, clock, number)
+        view = view_of(looker)
+        assert [row.is_new for row in view.rows] == [False, True, True]
+        assert [row.at.wall.isoformat(" ", "minutes") for row in view.rows] == [
+            "2026-03-31 07:20",
+            "2026-03-30 18:05",
+            "2026-03-30 07:10",
+        ]
+        looker.clicks = 0
+        looker.press("Save all 2")
+        assert looker.clicks == 1
+        assert looker.message == "2 readings are saved."
+        added = [one for one in looker.readings if one.glucose.steps in (141, 131)]
+        assert [one.source for one in added] == [Source.COPIED_FROM_METER] * 2
+        assert [one.site_use for one in added] == [SiteUse.NOT_NOTED] * 2
+        assert isinstance(looker.view, TallyView)
+        assert looker.window.bar.undo.text() == "Undo: 2 readings"
+        looker.click(looker.window.bar.undo)
+        assert len(looker.readings) == 2
+
+
+def test_rows_of_the_log_are_shown_and_not_written_twice(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        type_row(looker, "7:20a", "128")
+        assert looker.message == "128 mg/dL is in the log already."
+        type_row(looker, "10:12p", "182")
+        assert view_of(looker).page.main_button is not None
+        assert not view_of(looker).main_text()
+        shown = [line.accessibleName() for line in view_of(looker).table.lines]
+        assert len(shown) == 2
+        assert all("Already written" in name for name in shown)
+
+
+def test_the_clock_of_the_meter_is_put_right_and_told(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=with_fast_clock) as looker:
+        looker.press("Catch up")
+        assert "Your meter’s clock is 7 minutes ahead" in looker.words()
+        type_row(looker, "6:05p", "141")
+        assert view_of(looker).rows[0].at.wall.isoformat(" ", "minutes") == "2026-03-30 17:58"
+        looker.press("A sheet of paper")
+        assert "ahead" not in looker.words()
+        assert view_of(looker).rows[0].at.wall.isoformat(" ", "minutes") == "2026-03-30 18:05"
+        looker.press("Save all 1")
+        added = next(one for one in looker.readings if one.glucose.steps == 141)
+        assert added.source is Source.TYPED
+
+
+def test_the_same_question_as_for_a_single_reading(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=full_log) as looker:
+        looker.press("Catch up")
+        type_row(looker, "6:05a", "900")
+        view = view_of(looker)
+        assert view.question.isVisible()
+        assert not view.rows
+        assert not view.main_text()
+        looker.press("Change the number")
+        assert view.entry.number.hasFocus()
+        QTest.keyClicks(view.entry.number, "141")
+        QTest.keyClick(view.entry.number, Qt.Key.Key_Return)
+        assert [row.glucose.steps for row in view.rows] == [141]
+        # A low is never questioned first.
+        type_row(looker, "5:05a", "45")
+        assert [row.glucose.steps for row in view.rows] == [141, 45]
+        looker.press("Save all 2")
+        assert looker.message == "2 readings are saved. 1 of them is a low."
+
+
+@pytest.mark.parametrize(
+    ("clock", "number", "words"),
+    [
+        ("7:20", "128", "morning or afternoon"),
+        ("soon", "128", "is not a time"),
+        ("7:20a", "abc", "“abc”"),
+        ("7:20a", "", "There is no number yet"),
+        ("7:20a", "5", "5"),
+        ("11:50p", "128", ""),
+    ],
+)
+def test_what_is_wrong_is_said_and_stays(
+    qtbot: QtBot, tmp_path: Path, clock: str, number: str, words: str
+) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        type_row(looker, clock, number)
+        view = view_of(looker)
+        if not words:
+            # A time later than now is of the day before.
+            assert view.rows[0].at.wall.day == 30
+            return
+        assert not view.rows
+        assert words in looker.words()
+        assert view.entry.number.text() == number
+
+
+def test_a_time_still_to_come_today_is_refused(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        view = view_of(looker)
+        view.entry.time.setText("11:50 pm")
+        looker.press("1 day later")
+        QTest.keyClicks(view.entry.number, "128")
+        QTest.keyClick(view.entry.number, Qt.Key.Key_Return)
+        assert not view.rows
+        assert "has not come yet" in looker.words()
+
+
+def test_lo_and_what_it_was_for(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        view = view_of(looker)
+        QTest.keyClicks(view.entry.time, "3:05a")
+        looker.press("What for?", "After lunch", "Meter shows LO", "Add this row")
+        assert [(row.glucose.kind, row.slot) for row in view.rows] == [
+            (Kind.READS_LOW, Slot.AFTER_LUNCH)
+        ]
+
+
+def test_a_row_is_changed_and_taken_out(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        type_row(looker, "6:05p", "141")
+        looker.press("Change")
+        view = view_of(looker)
+        assert not view.rows
+        assert (view.entry.time.text(), view.entry.number.text()) == ("6:05 PM", "141")
+        QTest.keyClicks(view.entry.number, "114")
+        QTest.keyClick(view.entry.number, Qt.Key.Key_Return)
+        assert [row.glucose.steps for row in view.rows] == [114]
+        settle()
+        looker.press("Take out")
+        assert not view.rows
+
+
+def test_rows_that_are_not_saved_survive_the_program(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        type_row(looker, "6:05p", "141")
+        kept = next((tmp_path / "state").glob("catch-up-*.json"))
+        assert kept.stat().st_mode & 0o777 == 0o600
+        looker.press("Back", "Catch up")
+        assert [row.glucose.steps for row in view_of(looker).rows] == [141]
+        before = view_of(looker)
+        again = CatchUpView(looker.view_page)
+        assert [(row.id, row.at) for row in again.rows] == [(row.id, row.at) for row in before.rows]
+        again.deleteLater()
+        looker.press("Save all 1")
+        assert not kept.exists()
+        kept.write_text('{"from": "meter", "rows": [{"id": 1}]}', encoding="utf-8")
+        damaged = CatchUpView(looker.view_page)
+        assert damaged.rows == ()
+        damaged.deleteLater()
+
+
+def test_the_meters_own_count_is_compared(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        type_row(looker, "6:05p", "141")
+        looker.press("Save all 1")
+        view = looker.view
+        assert isinstance(view, TallyView)
+        QTest.keyClicks(view.field, "many")
+        looker.press("Compare")
+        assert "as a number" in looker.words()
+        view.field.setText("4")
+        looker.press("Compare")
+        assert "The log holds 2 readings. 2 more are in the meter." in looker.words()
+
+
+@pytest.mark.parametrize("percent", [100, 200, 300])
+def test_nothing_is_cut_off_at_any_text_size(qtbot: QtBot, tmp_path: Path, percent: int) -> None:
+    with looking_window(tmp_path, prepare=with_fast_clock, percent=percent) as looker:
+        looker.view_page.turn_to("catch_up")
+        check_geometry(looker)
+        check_names_and_order(looker)
+        type_row(looker, "6:05p", "141")
+        type_row(looker, "6:05a", "900")
+        check_geometry(looker)
+        view_of(looker).question.yes.click()
+        view_of(looker).entry.what_for.click()
+        check_geometry(looker)
+        view_of(looker).entry.number.clear()
+        view_of(looker).do_main()
+        check_geometry(looker)
+        check_names_and_order(looker)
