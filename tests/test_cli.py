@@ -190,9 +190,11 @@ def test_where_there_is_a_screen_the_window_opens_on_the_log(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, person_folder: Path, same_umask: None
 ) -> None:
     opened: list[Path] = []
+    asked: list[bool] = []
 
-    def window(log: Path) -> int:
+    def window(log: Path, *, asks_whose: bool = False) -> int:
         opened.append(log)
+        asked.append(asks_whose)
         return 0
 
     monkeypatch.setattr("logbook.screen_check.find_missing", lambda: None)
@@ -202,3 +204,5 @@ def test_where_there_is_a_screen_the_window_opens_on_the_log(
     assert cli.main(["--log", str(tmp_path / "other")]) == 0
     assert cli.main(["demo", "--folder", str(tmp_path / "demo")]) == 0
     assert opened == [own, tmp_path / "other", tmp_path / "demo" / "demo.logbook"]
+    # Whose log it is, is asked only where none was named.
+    assert asked == [True, False, False]

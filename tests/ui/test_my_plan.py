@@ -193,7 +193,7 @@ def test_a_medicine_is_added_and_stopped_and_keeps_its_days(opened: OpenWindow) 
 
 def test_days_that_are_not_ordinary_begin_and_end(opened: OpenWindow) -> None:
     opened.press("Days that are not ordinary")
-    opened.press("Add days")
+    opened.press("Add other days")
     opened.press("Save days")
     assert opened.message == "Choose first what kind of days these were."
     opened.press("Ill")
