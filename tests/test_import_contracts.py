@@ -24,7 +24,7 @@ ALLOWED_LIBRARIES = {
     "domain": {"dateutil"},
     "wording": {"babel"},
     "store": {"alembic", "filelock", "sqlalchemy"},
-    "exchange": {"icalendar", "pyrage"},
+    "exchange": {"icalendar", "openpyxl", "pyrage"},
     "report": {"pypdf", "reportlab"},
     "places": {"platformdirs"},
     "ui": {"PySide6", "numpy", "pypdfium2", "pyqtgraph", "shiboken6"},

@@ -33,6 +33,7 @@ from logbook.ui.pages.help import Help
 from logbook.ui.pages.look_back import LookBack
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.scroll_page import ScrollPage
+from logbook.ui.parts.tab_order import way_from
 from logbook.ui.parts.texts import Words
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import register_fonts
@@ -307,11 +308,7 @@ def check_names_and_order(looker: Looker) -> None:
     for stop in stops:
         assert stop.accessibleName() or (isinstance(stop, BigButton) and stop.text()), type(stop)
     first = stops[0]
-    chain, part = [first], first.nextInFocusChain()
-    while part is not None and part is not first:
-        if part in stops:
-            chain.append(part)
-        part = part.nextInFocusChain()
+    chain = [first, *(part for part in way_from(first) if part in stops)]
     content = looker.view_page.scrolled.content
     boxes = [QRect(one.mapTo(content, QPoint(0, 0)), one.size()) for one in chain]
     start = boxes.index(min(boxes, key=lambda box: (box.top(), box.left())))

@@ -74,7 +74,7 @@ _SUBJECTS = {
     "near_lows": _Subject(
         mark("Close to low"),
         near_low_limits_text,
-        mark("Checks fasting, at bedtime and at night that were not low, but close to it."),
+        mark("Checks before breakfast, at bedtime and at night that were close to a low."),
         ("near_low_count", "near_low_days"),
     ),
     "highs": _Subject(

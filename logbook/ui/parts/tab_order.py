@@ -1,8 +1,14 @@
-"""The way of Tab: what is made later would come last of all, wherever it lies."""
+"""The way of Tab: what is made later would come last of all, wherever it lies.
+
+PySide takes the widget that `nextInFocusChain` or `previousInFocusChain` returns for a child of the
+one that was asked. When that one is deleted, the other counts as deleted too, with all that lies in
+it, though it is in sight: the next layout of it ends the program. So both are asked here alone, and
+each widget's own parent is said again afterwards.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from PySide6.QtCore import Qt
@@ -14,8 +20,8 @@ def follow(anchor: QWidget, widgets: Iterable[QWidget]) -> None:
     start = anchor
     # Qt orders only what takes the focus; it passes silently over anything else.
     while not _takes_focus(start):
-        before = start.previousInFocusChain()
-        if before is None or before is anchor:
+        before = _its_own(start.previousInFocusChain(), start)
+        if before is anchor:
             break
         start = before
     for earlier, later in pairwise((start, *widgets)):
@@ -24,12 +30,26 @@ def follow(anchor: QWidget, widgets: Iterable[QWidget]) -> None:
 
 def last_inside(parent: QWidget) -> QWidget:
     """The last widget of the way that lies in `parent` and takes the focus, else `parent`."""
-    last, widget = parent, parent.nextInFocusChain()
-    while widget is not None and widget is not parent:
+    last = parent
+    for widget in way_from(parent):
         if parent.isAncestorOf(widget) and _takes_focus(widget):
             last = widget
-        widget = widget.nextInFocusChain()
     return last
+
+
+def way_from(first: QWidget) -> Iterator[QWidget]:
+    """Every widget of the way after `first`, once around."""
+    widget = _its_own(first.nextInFocusChain(), first)
+    while widget is not first:
+        yield widget
+        widget = _its_own(widget.nextInFocusChain(), first)
+
+
+def _its_own(widget: QWidget | None, otherwise: QWidget) -> QWidget:
+    if widget is None:
+        return otherwise
+    widget.setParent(widget.parentWidget())  # nothing to Qt, which has it so
+    return widget
 
 
 def _takes_focus(widget: QWidget) -> bool:
