@@ -21,19 +21,8 @@ from logbook.domain.glucose import Glucose, Kind, Unit
 from logbook.domain.moments import Moment
 from logbook.domain.slots import Slot
 from logbook.places import private_folder
+from logbook.ui.draft_file import UNREADABLE
 from logbook.whole_file import write_whole
-
-# What reading damaged text as rows can raise.
-_UNREADABLE = (
-    ArithmeticError,
-    AttributeError,
-    LogbookError,
-    LookupError,
-    OSError,
-    RecursionError,
-    TypeError,
-    ValueError,
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +56,7 @@ def kept_rows(path: Path) -> Kept | None:
         plain = json.loads(path.read_text(encoding="utf-8"))
         rows = tuple(_from_plain(row) for row in plain["rows"])
         return Kept(From(plain["from"]), rows) if rows else None
-    except _UNREADABLE:
+    except UNREADABLE:
         return None
 
 

@@ -30,7 +30,7 @@ from logbook.ui.draft import Draft
 
 AUTOSAVE_MILLISECONDS = 400
 # What reading damaged text as a draft can raise.
-_UNREADABLE = (
+UNREADABLE = (
     ArithmeticError,
     AttributeError,
     LogbookError,
@@ -84,7 +84,7 @@ class DraftFile(QObject):
         """The draft that was left, if it can be read."""
         try:
             return _from_plain(json.loads(self.path.read_text(encoding="utf-8")))
-        except _UNREADABLE:
+        except UNREADABLE:
             return None
 
 

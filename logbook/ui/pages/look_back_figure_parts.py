@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from logbook.domain.figures import LEAST_FOR_SPREAD, Share
 from logbook.domain.summary import SlotSummary, Summary
@@ -14,7 +13,7 @@ from logbook.ui.pages.look_back_rows import STACKED_FROM_PERCENT
 from logbook.ui.pages.look_back_words import middle_in_two_lines, slot_in_two_lines
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.spread import Spread, SpreadTable
-from logbook.ui.parts.table import ReadTable
+from logbook.ui.parts.table_pair import TablePair
 from logbook.ui.theme import GAP, Look
 from logbook.wording import _
 from logbook.wording.figures import (
@@ -98,33 +97,22 @@ class AllPart(QWidget):
 
     def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._look = look
         self.spread = Sentence(look)
-        self.targets = ReadTable(look, _("Readings in target, below and above it"))
-        self.bands = ReadTable(look, _("Readings between fixed limits"))
+        self._tables = TablePair(
+            look,
+            _("Readings in target, below and above it"),
+            _("Readings between fixed limits"),
+            stacked_from=STACKED_FROM_PERCENT,
+        )
+        self.targets, self.bands = self._tables.first, self._tables.second
         self.notes = Sentence(look)
-        self._tables = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._tables.setSpacing(2 * GAP)
-        for table in (self.targets, self.bands):
-            self._tables.addWidget(table, 1, Qt.AlignmentFlag.AlignTop)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self.spread)
-        column.addLayout(self._tables)
+        column.addWidget(self._tables)
         column.addWidget(self.notes)
         column.addStretch(1)
-        look.changed.connect(self.restyle)
-        self.restyle()
-
-    def restyle(self) -> None:
-        """The tables stand below each other where text is large."""
-        is_stacked = self._look.theme.percent >= STACKED_FROM_PERCENT
-        directions = QBoxLayout.Direction
-        self._tables.setDirection(directions.TopToBottom if is_stacked else directions.LeftToRight)
-        for table in (self.targets, self.bands):
-            top = Qt.AlignmentFlag(0) if is_stacked else Qt.AlignmentFlag.AlignTop
-            self._tables.setAlignment(table, top)
 
     def show_looked(self, looked: Looked) -> None:
         """Show the figures of these days."""

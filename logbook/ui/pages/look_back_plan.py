@@ -5,14 +5,13 @@ Counts, no score: what was not done is left to the person and their provider.
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from logbook.domain.plan.done import PlanDone
 from logbook.ui.pages.look_back_rows import STACKED_FROM_PERCENT
 from logbook.ui.pages.look_back_words import slot_in_two_lines
 from logbook.ui.parts.sentence import Sentence
-from logbook.ui.parts.table import ReadTable
+from logbook.ui.parts.table_pair import TablePair
 from logbook.ui.theme import GAP, Look
 from logbook.wording import _, ngettext
 from logbook.wording.dates import week_text
@@ -28,33 +27,22 @@ class PlanPart(QWidget):
 
     def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._look = look
         self.told = Sentence(look)
-        self.slots = ReadTable(look, _("Planned checks done, by time of day"))
-        self.weeks = ReadTable(look, _("Planned checks done, by week"))
+        self._tables = TablePair(
+            look,
+            _("Planned checks done, by time of day"),
+            _("Planned checks done, by week"),
+            stacked_from=STACKED_FROM_PERCENT,
+        )
+        self.slots, self.weeks = self._tables.first, self._tables.second
         self.notes = Sentence(look)
-        self._tables = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._tables.setSpacing(2 * GAP)
-        for table in (self.slots, self.weeks):
-            self._tables.addWidget(table, 1, Qt.AlignmentFlag.AlignTop)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self.told)
-        column.addLayout(self._tables)
+        column.addWidget(self._tables)
         column.addWidget(self.notes)
         column.addStretch(1)
-        look.changed.connect(self.restyle)
-        self.restyle()
-
-    def restyle(self) -> None:
-        """The tables stand below each other where text is large."""
-        is_stacked = self._look.theme.percent >= STACKED_FROM_PERCENT
-        directions = QBoxLayout.Direction
-        self._tables.setDirection(directions.TopToBottom if is_stacked else directions.LeftToRight)
-        for table in (self.slots, self.weeks):
-            top = Qt.AlignmentFlag(0) if is_stacked else Qt.AlignmentFlag.AlignTop
-            self._tables.setAlignment(table, top)
 
     def show_done(self, done: PlanDone) -> None:
         """Show what was done in these days, the latest week first."""

@@ -75,10 +75,10 @@ from logbook.ui.pages.my_plan_targets import (
 from logbook.ui.pages.my_plan_ticks import A1CTicksView, MeterTicksView, TickDayView, TicksView
 from logbook.ui.pages.my_plan_zone import ZoneView
 from logbook.ui.pages.visit_paper import chosen_paper
-from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.marks import draw_target
 from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.parts.subject_button import SubjectButton
+from logbook.ui.parts.subjects import Subjects
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
@@ -223,14 +223,10 @@ class HomeView(View):
             self.column.addWidget(Paragraph(self.look, heading, "heading"))
             # More rows would make the page scroll.
             most, least_width = {3: (3, 13), 5: (5, 8), 6: (6, 6)}.get(len(subjects), (4, 10))
-            columns = Columns(self.look, most=most, least_width=least_width)
-            for name, text in subjects:
-                button = SubjectButton(self.look, text)
-                button.setProperty("view", name)
-                button.clicked.connect(self._go)
-                self.buttons[name] = button
-                columns.add(button)
-            self.column.addWidget(columns)
+            group = Subjects(self.look, subjects, most=most, least_width=least_width)
+            group.opened.connect(self.page.turn_to)
+            self.buttons |= group.buttons
+            self.column.addWidget(group)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -356,6 +352,3 @@ class HomeView(View):
     def _people(self) -> str:
         names = [one.name for one in self.desk.book.contacts() if one.name or one.phone]
         return ", ".join(filter(None, names)) or _("none written down")
-
-    def _go(self) -> None:
-        self.page.turn_to(str(self.sender().property("view")))

@@ -17,10 +17,9 @@ from logbook.domain.errors import LogbookError
 from logbook.ui.copy_list import CopyList, Trying
 from logbook.ui.pages.my_plan_stick import StickView
 from logbook.ui.parts.big_button import BigButton
-from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.parts.sentences import Sentences
-from logbook.ui.parts.subject_button import SubjectButton
+from logbook.ui.parts.subjects import Subjects
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.saving_places import find_sticks, folders_of_copies
 from logbook.ui.work import Course
@@ -56,19 +55,14 @@ class CopiesView(View):
         self.damage = Sentences(self.look)
         self.column.addWidget(self.damage)
         self.desk.damage_told.connect(self._tell_damage)
-        self.buttons: dict[str, SubjectButton] = {}
-        columns = Columns(self.look, most=3, least_width=12)
-        for name, text in (
+        subjects = (
             ("stick", _("A copy on a USB stick")),
             ("copies_elsewhere", _("Look for copies elsewhere")),
             ("copies_journal", _("Make the log again from its journal")),
-        ):
-            button = SubjectButton(self.look, text)
-            button.setProperty("view", name)
-            button.clicked.connect(self._go)
-            self.buttons[name] = button
-            columns.add(button)
-        self.column.addWidget(columns)
+        )
+        self.ways = Subjects(self.look, subjects, most=3)
+        self.ways.opened.connect(self.page.turn_to)
+        self.column.addWidget(self.ways)
         self.column.addWidget(
             Paragraph(self.look, _("Which copy do you want to go back to?"), "heading")
         )
@@ -115,7 +109,7 @@ class CopiesView(View):
         book = self.desk.book
         known = book.second_folder()
         state = copies_state_text(known, self.desk.now())
-        self.buttons["stick"].say(state[:1].upper() + state[1:])
+        self.ways.say("stick", state[:1].upper() + state[1:])
         if self._sequence == -1 or changed is not None:
             self._sequence = 0
             there = [Path(known.folder)] if known is not None and known.is_there else []
@@ -125,9 +119,6 @@ class CopiesView(View):
         damage = self.desk.damage
         self.damage.say(() if damage is None else (damage_title(), *damage_details(damage)))
         self.page.update_head()
-
-    def _go(self) -> None:
-        self.page.turn_to(str(self.sender().property("view")))
 
     def _choose(self, proved: ProvedCopy) -> None:
         show_copy(self.page, proved)

@@ -15,10 +15,9 @@ from logbook.domain.ticks import About
 from logbook.domain.writers import LONGEST_INITIALS, MOST_HELPERS, initials_of, writer_now
 from logbook.ui.pages.my_plan_settings import SettingsView
 from logbook.ui.parts.big_button import BigButton, ButtonKind
-from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.form_rows import TextField
 from logbook.ui.parts.paragraph import Paragraph
-from logbook.ui.parts.subject_button import SubjectButton
+from logbook.ui.parts.subjects import Subjects
 from logbook.ui.parts.table import ReadTable
 from logbook.ui.parts.view_page import View, ViewPage, clear_layout
 from logbook.ui.theme import GAP
@@ -40,21 +39,16 @@ class HelpersView(View):
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self.buttons: dict[str, SubjectButton] = {}
-        columns = Columns(self.look, most=2, least_width=12)
-        for name, text in (
+        subjects = (
             ("writers", _("Who writes here")),
             ("helper_page", _("For my helper")),
             ("simple", _("The simple page")),
             ("how_kept", _("How the log is kept")),
             ("logs", _("A log for another person")),
-        ):
-            button = SubjectButton(self.look, text)
-            button.setProperty("view", name)
-            button.clicked.connect(self._go)
-            self.buttons[name] = button
-            columns.add(button)
-        self.column.addWidget(columns)
+        )
+        self.subjects = Subjects(self.look, subjects, most=2)
+        self.subjects.opened.connect(self.page.turn_to)
+        self.column.addWidget(self.subjects)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -71,10 +65,7 @@ class HelpersView(View):
             "logs": self.desk.person_in_sight or _("This log is the only one"),
         }
         for name, text in states.items():
-            self.buttons[name].say(text)
-
-    def _go(self) -> None:
-        self.page.turn_to(str(self.sender().property("view")))
+            self.subjects.say(name, text)
 
 
 class WritersView(SettingsView):

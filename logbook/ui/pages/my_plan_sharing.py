@@ -25,6 +25,7 @@ from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.sentences import Sentences
 from logbook.ui.parts.subject_button import SubjectButton
+from logbook.ui.parts.subjects import Subjects
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.saving_places import find_places
 from logbook.ui.side_by_side_words import name_of, things_of
@@ -60,19 +61,16 @@ class SharingView(View):
                 _("Bring a copy from one to the other on a stick, then bring it in."),
             )
         )
-        self.buttons: dict[str, SubjectButton] = {}
-        columns = Columns(self.look, most=3, least_width=12)
-        for name, text, state in (
-            ("bring_in", _("Bring in another copy"), _("from a stick or a folder")),
-            ("two_versions", _("Choose between two entries"), ""),
-            ("locked", _("Locked copy for a USB stick"), _("opens only with its words")),
-        ):
-            button = SubjectButton(self.look, text, state)
-            button.setProperty("view", name)
-            button.clicked.connect(self._go)
-            self.buttons[name] = button
-            columns.add(button)
-        self.column.addWidget(columns)
+        subjects = (
+            ("bring_in", _("Bring in another copy")),
+            ("two_versions", _("Choose between two entries")),
+            ("locked", _("Locked copy for a USB stick")),
+        )
+        self.subjects = Subjects(self.look, subjects, most=3)
+        self.subjects.say("bring_in", _("from a stick or a folder"))
+        self.subjects.say("locked", _("opens only with its words"))
+        self.subjects.opened.connect(self.page.turn_to)
+        self.column.addWidget(self.subjects)
         self.column.addStretch(1)
 
     def title(self) -> str:
@@ -80,10 +78,7 @@ class SharingView(View):
 
     def refresh(self, changed: Changed | None) -> None:
         count = len(self.desk.book.disagreements())
-        self.buttons["two_versions"].say(to_choose_text(count) or _("nothing to choose"))
-
-    def _go(self) -> None:
-        self.page.turn_to(str(self.sender().property("view")))
+        self.subjects.say("two_versions", to_choose_text(count) or _("nothing to choose"))
 
 
 class BringInView(View):
