@@ -106,7 +106,13 @@ def test_the_subjects_are_whole(
     with looking_window(tmp_path, prepare=full_log, size=size, percent=percent) as looker:
         check_geometry(looker)
         check_names_and_order(looker)
-        assert list(home_of(looker).buttons) == [*SUBJECTS[:-2], "list", *SUBJECTS[-2:]]
+        assert list(home_of(looker).buttons) == [
+            *SUBJECTS[:-2],
+            "list",
+            *SUBJECTS[-2:],
+            "catch_up",
+            "import",
+        ]
 
 
 @pytest.mark.parametrize(("size", "percent"), SIZES)
@@ -317,7 +323,7 @@ def test_an_empty_log_says_so_and_shows_no_button_that_does_nothing(
     with looking_window(tmp_path) as looker:
         assert "Nothing is written down yet." in looker.words()
         shown = [name for name, one in home_of(looker).buttons.items() if one.isVisible()]
-        assert shown == ["a1c", "average"]
+        assert shown == ["a1c", "average", "catch_up", "import"]
         assert not home_of(looker).periods.isVisible()
 
 
