@@ -301,11 +301,11 @@ def test_damage_that_shows_only_when_the_window_is_made_brings_up_the_ways_back_
     said: list[str] = []
     met: list[LogbookError] = []
 
-    def show(_desk: object, path: Path, message: str) -> int:
+    def show(_desk: object, path: Path, message: str) -> tuple[int, None]:
         said.append(message)
         if len(said) == 1:
             raise DamagedLog(path, why="malformed")
-        return 0
+        return 0, None
 
     def rescued(_look: Look, path: Path, error: LogbookError) -> str:
         Book.open(path, Clock(AT)).close()  # the Book of the first window let go of it
