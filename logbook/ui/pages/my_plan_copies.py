@@ -60,9 +60,9 @@ class CopiesView(View):
             ("copies_elsewhere", _("Look for copies elsewhere")),
             ("copies_journal", _("Make the log again from its journal")),
         )
-        self.ways = Subjects(self.look, subjects, most=3)
-        self.ways.opened.connect(self.page.turn_to)
-        self.column.addWidget(self.ways)
+        self.subjects = Subjects(self.look, subjects, most=3)
+        self.subjects.opened.connect(self.page.turn_to)
+        self.column.addWidget(self.subjects)
         self.column.addWidget(
             Paragraph(self.look, _("Which copy do you want to go back to?"), "heading")
         )
@@ -109,7 +109,7 @@ class CopiesView(View):
         book = self.desk.book
         known = book.second_folder()
         state = copies_state_text(known, self.desk.now())
-        self.ways.say("stick", state[:1].upper() + state[1:])
+        self.subjects.say("stick", state[:1].upper() + state[1:])
         if self._sequence == -1 or changed is not None:
             self._sequence = 0
             there = [Path(known.folder)] if known is not None and known.is_there else []
