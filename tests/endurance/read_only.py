@@ -178,6 +178,9 @@ def _content(at: Path) -> dict[str, bytes]:
 
 def _in_child(cell: Cell, at: Path, home: Path, *, control: bool, say: Say) -> None:
     if cell.is_mounted:
+        if shutil.which("mount") is None:
+            say("not here")
+            return
         _take_own_mounts()
         for how in (
             ("--make-rprivate", "/"),
