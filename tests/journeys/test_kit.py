@@ -20,6 +20,7 @@ from logbook.domain.kit.vial_life import life_of, vial_in_use
 from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.slots import Slot
 from logbook.ui.pages.kit import Kit
+from logbook.ui.pages.look_back import LookBack
 from logbook.ui.pages.visit_paper import State
 from logbook.ui.pages.write_down import WriteDown
 from logbook.ui.parts.big_button import BigButton
@@ -410,6 +411,42 @@ def test_one_failed_test_shows_what_to_look_at_and_a_second_says_stop(
         assert words(person).count("don't agree") == 1
         person.book.undo()
         assert all(test.counts for test in person.book.kit().control_tests)
+
+
+def test_readings_between_a_pass_and_two_fails_are_marked_in_the_log(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with writing_window(tmp_path, pages=(WriteDown, LookBack, Kit)) as person:
+        with_bottle(person)
+        press(person, "Control test")
+        fill(person, "Lowest of the range", "96")
+        fill(person, "Highest of the range", "130")
+        fill(person, "What the meter shows", "110")
+        press(person, "Keep the test")
+        person.clock[0] += timedelta(minutes=10)
+        person.window.show_page("write_down")
+        settle()
+        person.press("1", "2", "8", "Save 128 mg/dL")
+        show_kit(person)
+        control_test(person, "180")
+
+        def each_reading() -> str:
+            person.window.show_page("look_back")
+            settle()
+            page = person.window.page
+            assert isinstance(page, LookBack)
+            page.turn_to("time")
+            press(person, "Each reading")
+            told = words(person)
+            page.turn_to("main")
+            return told
+
+        assert "Two control tests failed" not in each_reading()  # one alone proves nothing
+        show_kit(person)
+        control_test(person, "176")
+        told = each_reading()
+        assert "128 mg/dL" in told
+        assert "Two control tests failed after this reading. The number may be wrong." in told
 
 
 def test_how_often_a_control_test_is_asked_for(qtbot: QtBot, tmp_path: Path) -> None:

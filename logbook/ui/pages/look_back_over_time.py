@@ -92,7 +92,7 @@ class OverTimeView(WaysView):
             self.table.show_rows(looked, self.start, self.rows_shown)
         else:
             book = self.desk.book
-            self.list.show_rows(looked, self.start, self.rows_shown, book.reading, self.desk.now())
+            self.list.show_rows(looked, self.start, self.rows_shown, book, self.desk.now())
         self._set_tab_order()
 
     def _set_tab_order(self) -> None:

@@ -129,6 +129,7 @@ class ReadingRow(Row):
         *,
         is_late: bool,
         written_by: str = "",
+        kit_doubts: Sequence[str] = (),
     ) -> None:
         super().__init__(look, reading.id, reading_name(reading, day_starts_at))
         self.reading = reading
@@ -145,7 +146,7 @@ class ReadingRow(Row):
         when = day_and_time(reading.at, now, day_starts_at)
         if reading.initials:
             details.append(written_by)
-        told = [when, _sentences(words), _sentences(details)]
+        told = [when, _sentences(words), _sentences(details), " ".join(kit_doubts)]
         told += story_of(reading, now, day_starts_at)
         buttons = [(_("Correct"), "correct"), (_("Cross out"), "cross_out")]
         if is_crossed_out:
