@@ -45,11 +45,6 @@ RecordValues = tuple[str, str, str, str]
 """Kind, key, record text before and after; empty texts mean "not there"."""
 
 
-def line_of(header: Header, previous: bytes, records: Sequence[RecordValues]) -> str:
-    """The canonical line of a change: one JSON object with sorted keys, without its own SHA-256."""
-    return b"".join(line_pieces(header, previous, [records])).decode()
-
-
 def line_pieces(
     header: Header, previous: bytes, batches: Iterable[Sequence[RecordValues]]
 ) -> Iterator[bytes]:

@@ -72,11 +72,6 @@ def plain_to_row(record: object) -> Row:
     return {f.name: getattr(record, f.name) for f in fields(record)}  # type: ignore[arg-type]
 
 
-def plain_from_row(record_type: Callable[..., R]) -> Callable[[Mapping[str, Any]], R]:
-    """What makes a record of such a type from its row."""
-    return lambda row: record_type(**row)
-
-
 @dataclass(frozen=True, slots=True)
 class Part:
     """A field of a record that is kept in columns of its own: which, and what makes it of them."""

@@ -58,7 +58,6 @@ class Importing:
     layout: Layout | None = None
     telling: SelfTelling | None = None
     uses_strips: bool | None = None
-    keeps_as: str = ""
     preview: Preview | None = None
 
     @classmethod

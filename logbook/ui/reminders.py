@@ -122,11 +122,6 @@ class Outside(QObject):
         self._notifier = shutil.which("notify-send") if notifier is None else notifier
 
     @property
-    def can_notify(self) -> bool:
-        """Whether this desktop shows notifications at all, as far as can be known."""
-        return bool(self._notifier) or self._has_tray
-
-    @property
     def _has_tray(self) -> bool:
         return QSystemTrayIcon.isSystemTrayAvailable() and QSystemTrayIcon.supportsMessages()
 

@@ -101,11 +101,6 @@ def readings_out_of_date_text(count: int) -> str:
     ).format(n=number_text(count))
 
 
-def code_text(code: str) -> str:
-    """The question when a vial needs a code."""
-    return _("These strips need code {code}. Does the meter show it?").format(code=code)
-
-
 def code_differs_text(code: str) -> str:
     """What to do when the meter shows another code."""
     return _(

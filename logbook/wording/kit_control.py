@@ -7,7 +7,7 @@ from datetime import time
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from logbook.domain.glucose import Unit
-from logbook.domain.kit.clock_checks import ClockCheckDue, ClockReason
+from logbook.domain.kit.clock_checks import ClockReason
 from logbook.domain.kit.comparison import Compared, ComparisonVerdict
 from logbook.domain.kit.control import ControlTest
 from logbook.domain.kit.control_due import (
@@ -16,7 +16,6 @@ from logbook.domain.kit.control_due import (
     ControlState,
     DueReason,
 )
-from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.meter_care import MeterEvent
 from logbook.domain.kit.strips import ControlRange
 from logbook.domain.moments import DAY_STARTS_AT, Moment
@@ -152,13 +151,6 @@ def clock_check_text(why: ClockReason) -> str:
     if why is ClockReason.OTHER_PLACE:
         return meter_elsewhere_text()
     return _("The battery was changed. Does the meter show the right time and date?")
-
-
-def clock_check_of(due: ClockCheckDue, kit: KitData) -> str:
-    """The same with the meter's name."""
-    name = next((meter.name for meter in kit.meters if meter.id == due.meter_id), "")
-    text = clock_check_text(due.why)
-    return _("{meter}: {text}").format(meter=name, text=text) if name else text
 
 
 def clock_ahead_text(minutes: int) -> str:

@@ -8,6 +8,7 @@ from logbook.domain.kit.clock_checks import ClockReason
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.kit_line import KitLine, KitLineKind
 from logbook.domain.kit.kit_questions import KitAsk, KitQuestion
+from logbook.domain.kit.meters import own_meters
 from logbook.domain.kit.supplies import ForLows
 from logbook.domain.kit.vial_life import Life
 from logbook.wording import _, mark, ngettext
@@ -29,7 +30,7 @@ _QUESTION = {
 def kit_line_text(line: KitLine, kit: KitData, today: date) -> str:
     """What the line says, with the meter's name where there are several of one's own."""
     text = _line(line, today)
-    own = [meter for meter in kit.meters if meter.is_own and meter.is_in_use(today)]
+    own = own_meters(kit.meters, today)
     name = next((meter.name for meter in own if meter.id == line.meter_id), "")
     if len(own) < 2 or not name:
         return text

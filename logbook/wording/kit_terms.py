@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from logbook.domain.kit.comparison import ComparisonVerdict, Unfair
-from logbook.domain.kit.control_due import ControlReason, ControlState, FirstFailCheck
+from logbook.domain.kit.comparison import Unfair
+from logbook.domain.kit.control_due import ControlState, FirstFailCheck
 from logbook.domain.kit.control_results import ControlDoubt, ControlResult
 from logbook.domain.kit.kit_line import KitAction
 from logbook.domain.kit.meter_care import MeterWhat
-from logbook.domain.kit.sharps import SharpsState
-from logbook.domain.kit.strips import Packing, StripUseKind, WhyEnded
+from logbook.domain.kit.strips import Packing, WhyEnded
 from logbook.domain.kit.supplies import ForLows, SupplyKind
-from logbook.domain.kit.vial_life import LifeState, WhyUntil
 from logbook.wording import _, mark
 
 _PACKING = {
@@ -24,11 +22,6 @@ _WHY_ENDED = {
     WhyEnded.DAMAGED: mark("It was damaged or damp"),
     WhyEnded.FAILED_CONTROL: mark("The control test failed"),
     WhyEnded.LOST: mark("It was lost"),
-}
-_STRIP_USE = {
-    StripUseKind.READING: mark("Reading"),
-    StripUseKind.FAILED: mark("Strip that failed"),
-    StripUseKind.CONTROL_TEST: mark("Control test"),
 }
 _METER_WHAT = {
     MeterWhat.FIRST_USED: mark("First used"),
@@ -56,15 +49,6 @@ _SUPPLY = {
     SupplyKind.SHARPS_CONTAINER: mark("Sharps container"),
     SupplyKind.OTHER: mark("Other supplies"),
 }
-_CONTROL_REASON = {
-    ControlReason.NEW_VIAL: mark("A new strip pot (vial)"),
-    ControlReason.NEW_METER: mark("A new meter"),
-    ControlReason.DROPPED: mark("The meter was dropped"),
-    ControlReason.DAMAGED: mark("The meter was damaged"),
-    ControlReason.BATTERY: mark("A new battery"),
-    ControlReason.NOT_BELIEVED: mark("A result was not believed"),
-    ControlReason.INTERVAL: mark("The usual time between tests is over"),
-}
 _CONTROL_RESULT = {
     ControlResult.PASS: mark("Strips and meter work"),
     ControlResult.FAIL: mark("Strips and meter don't agree"),
@@ -91,33 +75,11 @@ _FIRST_FAIL_CHECK = {
     FirstFailCheck.RIGHT_LEVEL: mark("Is the level on the bottle the one you chose?"),
     FirstFailCheck.WARM_ENOUGH: mark("Is the room at 20 to 25 °C (68 to 77 °F)?"),
 }
-_LIFE_STATE = {
-    LifeState.NOT_KNOWN: mark("No date noted"),
-    LifeState.IN_DATE: mark("In date"),
-    LifeState.ENDS_SOON: mark("Ends soon"),
-    LifeState.OUT_OF_DATE: mark("Out of date"),
-}
-_WHY_UNTIL = {
-    WhyUntil.PRINTED: mark("The printed date"),
-    WhyUntil.AFTER_OPENING: mark("The time after opening"),
-}
 _UNFAIR = {
     Unfair.TOO_FAR_APART: mark("Taken more than 15 minutes apart"),
     Unfair.MINUTES_NOT_KNOWN: mark("Minutes apart not noted"),
     Unfair.NOT_FASTING: mark("Less than 4 hours after food"),
     Unfair.FASTING_NOT_KNOWN: mark("Time since food not noted"),
-}
-_VERDICT = {
-    ComparisonVerdict.WITHIN: mark("Within the allowed difference"),
-    ComparisonVerdict.OUTSIDE: mark("Outside the allowed difference: compare once more"),
-    ComparisonVerdict.CAN_NOT_TELL: mark("These two cannot be compared"),
-}
-_SHARPS = {
-    SharpsState.COUNTING: mark("In use"),
-    SharpsState.NO_CAPACITY: mark("In use, size not noted"),
-    SharpsState.LOOK: mark("Look at the fill line"),
-    SharpsState.CLOSED: mark("Closed"),
-    SharpsState.HANDED_IN: mark("Handed in"),
 }
 _ACTION = {
     KitAction.SHOW_WHAT_TO_DO: mark("What to do"),
@@ -143,11 +105,6 @@ def why_ended_text(why: WhyEnded) -> str:
     return _(_WHY_ENDED[why])
 
 
-def strip_use_text(kind: StripUseKind) -> str:
-    """What a strip was used for."""
-    return _(_STRIP_USE[kind])
-
-
 def meter_what_text(what: MeterWhat) -> str:
     """What happened to a meter."""
     return _(_METER_WHAT[what])
@@ -161,11 +118,6 @@ def for_lows_text(kind: ForLows) -> str:
 def supply_kind_text(kind: SupplyKind) -> str:
     """A kind of supply."""
     return _(_SUPPLY[kind])
-
-
-def control_reason_text(reason: ControlReason) -> str:
-    """Why a control test is due."""
-    return _(_CONTROL_REASON[reason])
 
 
 def control_result_text(result: ControlResult) -> str:
@@ -188,29 +140,9 @@ def first_fail_check_text(check: FirstFailCheck) -> str:
     return _(_FIRST_FAIL_CHECK[check])
 
 
-def life_state_text(state: LifeState) -> str:
-    """How a thing's last day of use stands."""
-    return _(_LIFE_STATE[state])
-
-
-def why_until_text(why: WhyUntil) -> str:
-    """Which rule sets the last day of use."""
-    return _(_WHY_UNTIL[why])
-
-
 def unfair_text(unfair: Unfair) -> str:
     """What makes a comparison with the laboratory unfair."""
     return _(_UNFAIR[unfair])
-
-
-def comparison_verdict_text(verdict: ComparisonVerdict) -> str:
-    """What a comparison with the laboratory shows."""
-    return _(_VERDICT[verdict])
-
-
-def sharps_state_text(state: SharpsState) -> str:
-    """How a sharps container stands."""
-    return _(_SHARPS[state])
 
 
 def kit_action_text(action: KitAction) -> str:
