@@ -20,9 +20,10 @@ from logbook.domain.readings import Reading
 from logbook.domain.sites import SiteUse
 from logbook.ui.pages.fingers_subject import depth_for, pricks_lately
 from logbook.ui.pages.fingers_words import prick_sentence
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.sentence import Sentence
-from logbook.ui.parts.view_page import View, ViewPage
+from logbook.ui.parts.view_page import ViewPage
 from logbook.wording import _
 from logbook.wording.kit import after_little_blood, after_pain, depth_number, depth_text
 
@@ -45,7 +46,7 @@ class _Went(StrEnum):
         return self not in (_Went.LITTLE_BLOOD, _Went.BOTH)
 
 
-class PunctureView(View):
+class PunctureView(EditedView):
     """One press says how it went; the depth is asked then and can be left out."""
 
     back = "lancet"
@@ -53,7 +54,6 @@ class PunctureView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         self._prick: Prick | None = None
-        self._is_edited = False
         self.about = Sentence(self.look)
         self.went = Choice(
             self.look,
@@ -88,10 +88,6 @@ class PunctureView(View):
 
     def first_field(self) -> QWidget:
         return next(iter(self.went.buttons.values()))
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
 
     def refresh(self, changed: Changed | None) -> None:
         """Read the Book and show it."""
@@ -142,9 +138,6 @@ class PunctureView(View):
         self._is_edited = True
         self.depth_set.row.show()
         self.page.update_head()
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
     def do_main(self) -> None:
         prick, went = self._prick, self.went.value

@@ -14,6 +14,7 @@ from logbook.domain.kit.meters import Meter
 from logbook.ui.pages.kit_strips import kit_of
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.subject_button import SubjectButton
@@ -80,7 +81,7 @@ def _state(meter: Meter) -> str:
     )
 
 
-class MeterView(View):
+class MeterView(EditedView):
     """One meter, or a new one. The unit is asked only for a new one: readings keep theirs."""
 
     back = "meters"
@@ -91,7 +92,7 @@ class MeterView(View):
         wanted = kit_of(page).chosen_id
         self._known = next((one for one in book.meters() if one.id == wanted), None)
         meter = self._known or Meter.usual(uuid4(), "", book.settings.unit, today)
-        self._meter, self._is_edited = meter, False
+        self._meter = meter
         rows = Form(self.look)
         self.meter_name: TextField = rows.add_text(
             _("What do you call it?"), meter.name, help_text=_("For example bedside or handbag.")
@@ -168,13 +169,6 @@ class MeterView(View):
 
     def first_field(self) -> TextField:
         return self.meter_name
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
     def _take_unit(self, unit: Unit) -> None:
         """The limits most meters have in that unit."""

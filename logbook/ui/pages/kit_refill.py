@@ -22,6 +22,7 @@ from logbook.ui.pages.visit_paper import ReportPaper
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.day_field import DayField
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.subject_button import SubjectButton
@@ -147,7 +148,7 @@ class RefillView(View):
         self.page.turn_to("print")
 
 
-class SupplyView(View):
+class SupplyView(EditedView):
     """One thing of the list: its exact type, and how many there are."""
 
     back = "refill"
@@ -156,7 +157,7 @@ class SupplyView(View):
         super().__init__(page)
         wanted, kept = kit_of(page).chosen_id, self.desk.book.kit().supplies
         self._known = next((one for one in kept if one.id == wanted), None)
-        known, self._is_edited = self._known, False
+        known = self._known
         rows = Form(self.look)
         self.kind: Choice = rows.add_choice(
             _("What is it?"),
@@ -199,13 +200,6 @@ class SupplyView(View):
 
     def main_text(self) -> str:
         return _("Keep it")
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
     def _ask_meter(self) -> None:
         """Strips fit one meter; where there are several, which one is asked."""

@@ -13,6 +13,7 @@ from logbook.domain.kit.supplies import ForLows, LowSupply
 from logbook.ui.pages.kit_strips import kit_of, read_printed, whole_number
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.subject_button import SubjectButton
@@ -137,7 +138,7 @@ class LowSuppliesView(View):
         self.page.turn_to("low_supply")
 
 
-class LowSupplyView(View):
+class LowSupplyView(EditedView):
     """One thing for a low: where it is, until when, and who knows how to use it."""
 
     back = "low_supplies"
@@ -146,7 +147,7 @@ class LowSupplyView(View):
         super().__init__(page)
         wanted, kept = kit_of(page).chosen_id, self.desk.book.kit().low_supplies
         self._known = next((one for one in kept if one.id == wanted), None)
-        known, self._is_edited = self._known, False
+        known = self._known
         rows = Form(self.look)
         self.kind: Choice = rows.add_choice(
             _("What is it?"),
@@ -185,13 +186,6 @@ class LowSupplyView(View):
 
     def main_text(self) -> str:
         return _("Keep it")
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
     def do_main(self) -> None:
         desk = self.desk

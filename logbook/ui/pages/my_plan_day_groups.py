@@ -16,10 +16,11 @@ from logbook.ui.pages.my_plan_settings import SettingsView
 from logbook.ui.pages.my_plan_targets import plan_of
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.columns import Columns
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.subject_button import SubjectButton
-from logbook.ui.parts.view_page import View, ViewPage
+from logbook.ui.parts.view_page import ViewPage
 from logbook.wording import _
 from logbook.wording.finding_limits import group_fault_text, weekday_name, weekdays_text
 
@@ -88,7 +89,7 @@ class DayGroupsView(SettingsView):
         self.page.turn_to("day_group")
 
 
-class DayGroupView(View):
+class DayGroupView(EditedView):
     """One group: its name and its days of the week."""
 
     back = "day_groups"
@@ -96,7 +97,6 @@ class DayGroupView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         self._instead_of = plan_of(page).day_group
-        self._is_edited = False
         rows = Form(self.look)
         self.name: TextField = rows.add_text(
             _("What are these days called?"), self._instead_of, help_text=_("Such as: dialysis")
@@ -124,10 +124,6 @@ class DayGroupView(View):
 
     def main_text(self) -> str:
         return _("Save these days")
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
 
     def first_field(self) -> TextField:
         return self.name
@@ -160,6 +156,3 @@ class DayGroupView(View):
     def _leave(self, message: str) -> None:
         self._is_edited = False
         self.page.turn_to("day_groups", message=message)
-
-    def _edit(self) -> None:
-        self._is_edited = True

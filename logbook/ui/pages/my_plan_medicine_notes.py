@@ -18,9 +18,10 @@ from logbook.domain.moments import Moment, Period, wall_told
 from logbook.domain.ticks import About
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.day_field import DayField, TimeField
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
-from logbook.ui.parts.view_page import View, ViewPage, clear_layout
+from logbook.ui.parts.view_page import ViewPage, clear_layout
 from logbook.ui.theme import GAP
 from logbook.wording import _
 from logbook.wording.dates import clock_text, moment_text
@@ -31,7 +32,7 @@ _SHOWN_DAYS = 14
 _SHOWN = 4
 
 
-class MedicineNoteView(View):
+class MedicineNoteView(EditedView):
     """What was different and when; below it the notes of the last days."""
 
     back = "medicines"
@@ -60,7 +61,6 @@ class MedicineNoteView(View):
         self._list.setSpacing(GAP)
         self.column.addLayout(self._list)
         self.column.addStretch(1)
-        self._is_edited = False
         self.kind.chosen.connect(self._edit)
         self.text.textEdited.connect(self._edit)
 
@@ -69,10 +69,6 @@ class MedicineNoteView(View):
 
     def main_text(self) -> str:
         return _("Save note")
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
 
     def refresh(self, changed: Changed | None) -> None:
         clear_layout(self._list)
@@ -130,9 +126,6 @@ class MedicineNoteView(View):
                     self.desk.say(_("Crossed out: {note}.").format(note=_told(note)))
                     self.setFocus()
                 return
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
 
 def _told(note: MedicineNote) -> str:

@@ -5,23 +5,23 @@ from __future__ import annotations
 from uuid import uuid4
 
 from logbook.domain.plan.plans import Pause
-from logbook.ui.parts.day_field import DayField
+from logbook.ui.parts.day_field import DayField, days_problems
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import TextField
 from logbook.ui.parts.paragraph import Form
-from logbook.ui.parts.view_page import View, ViewPage
+from logbook.ui.parts.view_page import ViewPage
 from logbook.wording import _
 from logbook.wording.dates import day_text
 from logbook.wording.typed_days import Toward
 
 
-class PauseView(View):
+class PauseView(EditedView):
     """From when to when nothing is asked, and why."""
 
     back = "checks"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self._is_edited = False
         today = self.desk.today()
         rows = Form(self.look)
         self.first = DayField(
@@ -49,22 +49,12 @@ class PauseView(View):
     def main_text(self) -> str:
         return _("Save the pause")
 
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
     def do_main(self) -> None:
-        fields = (self.first, self.last)
-        problems = [(field, text) for field in fields if (text := field.problem())]
-        first = last = None
-        if not problems:
-            first, last = self.first.day(), self.last.day()
-            if first is not None and last is not None and last < first:
-                problems.append(
-                    (self.last, _("The last day lies before the first day. Change one of them."))
-                )
-        if not self.show_problems(fields, problems) or first is None:
+        problems = days_problems(self.first, self.last)
+        if not self.show_problems((self.first, self.last), problems):
             return
+        first, last = self.first.day(), self.last.day()
+        assert first is not None
         now = self.desk.now().instant
         pause = Pause(uuid4(), first, now, last, self.reason.text().strip())
         if self.desk.write(self.desk.book.add, pause) is None:
@@ -72,6 +62,3 @@ class PauseView(View):
         self._is_edited = False
         words = _("Saved: paused from {day}. A check after a low is asked all the same.")
         self.page.turn_to("checks", message=words.format(day=day_text(first)))
-
-    def _edit(self) -> None:
-        self._is_edited = True

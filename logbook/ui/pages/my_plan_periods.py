@@ -12,7 +12,8 @@ from logbook.domain.spells import Spell, SpellKind
 from logbook.domain.travel import ended
 from logbook.ui.pages.my_plan_checks_draft import plan_page
 from logbook.ui.parts.big_button import BigButton
-from logbook.ui.parts.day_field import DayField
+from logbook.ui.parts.day_field import DayField, days_problems
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.paragraph import Form, Paragraph
 from logbook.ui.parts.view_page import View, ViewPage, clear_layout
@@ -130,7 +131,7 @@ class PeriodsView(View):
             self.setFocus()
 
 
-class PeriodView(View):
+class PeriodView(EditedView):
     """What kind of days, from when to when; the last day may be unknown yet."""
 
     back = "periods"
@@ -140,7 +141,6 @@ class PeriodView(View):
         today = self.desk.today()
         wanted = plan_page(page).period_id
         self._spell = next((one for one in self.desk.book.spells() if one.id == wanted), None)
-        self._is_edited = False
         rows = Form(self.look)
         self.kind: Choice = rows.add_choice(
             _("What was it?"), [(kind, spell_text(kind)) for kind in SpellKind], columns=4
@@ -178,25 +178,15 @@ class PeriodView(View):
     def main_text(self) -> str:
         return _("Save days")
 
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
     def do_main(self) -> None:
-        fields = (self.first, self.last)
-        problems = [(field, text) for field in fields if (text := field.problem())]
         if self.kind.value is None:
             self.desk.say(_("Choose first what kind of days these were."))
             return
-        first = last = None
-        if not problems:
-            first, last = self.first.day(), self.last.day()
-            if first is not None and last is not None and last < first:
-                problems.append(
-                    (self.last, _("The last day lies before the first day. Change one of them."))
-                )
-        if not self.show_problems(fields, problems) or first is None:
+        problems = days_problems(self.first, self.last)
+        if not self.show_problems((self.first, self.last), problems):
             return
+        first, last = self.first.day(), self.last.day()
+        assert first is not None
         spell = Spell(
             uuid4() if self._spell is None else self._spell.id,
             self.kind.value,
@@ -214,9 +204,6 @@ class PeriodView(View):
 
     def _show_changes(self, kind: SpellKind) -> None:
         self.changes.say("\n".join(spell_changes(kind)))
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
 
 def spell_days_text(spell: Spell) -> str:

@@ -18,9 +18,10 @@ from logbook.ui.autostart import (
 )
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.day_field import TimeField
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.paragraph import Form, Paragraph
-from logbook.ui.parts.view_page import View, ViewPage, clear_layout
+from logbook.ui.parts.view_page import ViewPage, clear_layout
 from logbook.ui.reminders import quiet_hours, read_reminders
 from logbook.ui.theme import GAP
 from logbook.wording import _
@@ -32,7 +33,7 @@ _DAYS_AHEAD = 14
 _SHOWN = 6
 
 
-class RemindersView(View):
+class RemindersView(EditedView):
     """The next reminders, then the choices; a tile holds at once."""
 
     back = "checks"
@@ -68,7 +69,6 @@ class RemindersView(View):
         )
         self.column.addWidget(form)
         self.column.addStretch(1)
-        self._is_edited = False
         self.outside.chosen.connect(self._take_outside)
         self.sound.chosen.connect(self._take_sound)
         self.start.chosen.connect(self._take_start)
@@ -78,10 +78,6 @@ class RemindersView(View):
 
     def main_text(self) -> str:
         return _("Save quiet hours")
-
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
 
     def refresh(self, changed: Changed | None) -> None:
         clear_layout(self._list)
@@ -148,9 +144,6 @@ class RemindersView(View):
                 else _("The program no longer opens by itself.")
             )
         self.start.choose(_said(is_started_with_computer()))
-
-    def _edit(self) -> None:
-        self._is_edited = True
 
 
 def quiet_text(preferences: Preferences) -> str:

@@ -8,20 +8,20 @@ from uuid import uuid4
 from logbook.domain.visits import Appointment
 from logbook.ui.pages.visit_paper import next_after, next_visit
 from logbook.ui.parts.day_field import DayField, TimeField
+from logbook.ui.parts.edited_view import EditedView
 from logbook.ui.parts.paragraph import Form
-from logbook.ui.parts.view_page import View, ViewPage
+from logbook.ui.parts.view_page import ViewPage
 from logbook.wording import _
 from logbook.wording.dates import weekday_day_text
 
 
-class AppointmentView(View):
+class AppointmentView(EditedView):
     """Day, time, with whom and where; only the day has to be written down."""
 
     back = "home"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        self._is_edited = False
         today = self.desk.today()
         # After a visit, what is written down is the one that follows it.
         after = self.desk.changes_from if self.desk.is_after_visit else today
@@ -59,10 +59,6 @@ class AppointmentView(View):
     def main_text(self) -> str:
         return _("Save appointment")
 
-    @property
-    def is_changed(self) -> bool:
-        return self._is_edited
-
     def first_field(self) -> DayField:
         return self.day
 
@@ -93,6 +89,3 @@ class AppointmentView(View):
                 day=weekday_day_text(day, with_year=True)
             ),
         )
-
-    def _edit(self) -> None:
-        self._is_edited = True

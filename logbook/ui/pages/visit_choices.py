@@ -9,7 +9,7 @@ from logbook.book import Changed
 from logbook.domain.moments import Period
 from logbook.report.options import Paper, Print
 from logbook.ui.pages.visit_paper import ReportPaper, Span, last_visit, with_span
-from logbook.ui.parts.day_field import DayField
+from logbook.ui.parts.day_field import DayField, days_problems
 from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.paragraph import Form
 from logbook.ui.parts.view_page import View, ViewPage
@@ -151,18 +151,11 @@ class DatesView(View):
         return self.first
 
     def do_main(self) -> None:
-        fields = (self.first, self.last)
-        problems = [(field, text) for field in fields if (text := field.problem())]
-        first = last = None
-        if not problems:
-            first, last = self.first.day(), self.last.day()
-            assert first is not None
-            assert last is not None
-            if last < first:
-                problems.append(
-                    (self.last, _("The last day lies before the first day. Change one of them."))
-                )
-        if not self.show_problems(fields, problems) or first is None or last is None:
+        problems = days_problems(self.first, self.last)
+        if not self.show_problems((self.first, self.last), problems):
             return
+        first, last = self.first.day(), self.last.day()
+        assert first is not None
+        assert last is not None
         self.paper.choose(with_span(self.paper.choices, Span.DATES, Period(first, last)))
         self.page.turn_to("choices")

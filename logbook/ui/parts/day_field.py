@@ -139,6 +139,17 @@ class DayField(QWidget):
         self.show_day(day + timedelta(days=int(self.sender().property("days"))))
 
 
+def days_problems(first: DayField, last: DayField) -> list[tuple[DayField, str]]:
+    """What is wrong with a first and a last day, and beside which field; empty for nothing."""
+    problems = [(field, text) for field in (first, last) if (text := field.problem())]
+    if problems:
+        return problems
+    begin, end = first.day(), last.day()
+    if begin is not None and end is not None and end < begin:
+        return [(last, _("The last day lies before the first day. Change one of them."))]
+    return []
+
+
 class TimeField(TextField):
     """A row for one time of day; nothing typed is no time."""
 
