@@ -32,7 +32,7 @@ ALLOWED_LIBRARIES = {
     "cli": set(),
     "this_computer": {"tzlocal"},
 }
-PARTS = ["book", "preferences", "resources", "whole_file", *ALLOWED_LIBRARIES]
+PARTS = ["asked_book", "book", "preferences", "resources", "whole_file", *ALLOWED_LIBRARIES]
 
 
 def exists(part: str) -> bool:
