@@ -23,6 +23,7 @@ from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from logbook.ui.parts.marks import Sign, draw_tick
 from logbook.ui.parts.press_guard import is_long
+from logbook.ui.parts.unbroken import unbroken
 from logbook.ui.theme import BODY, CONTROL, DIGIT, GAP, RADIUS, SMALL, Look
 
 _PADDING = 12
@@ -126,7 +127,8 @@ class BigButton(QPushButton):
 
     def heightForWidth(self, width: int) -> int:
         room = max(1, width - self._beside_text())
-        box = QFontMetrics(self.font()).boundingRect(0, 0, room, 10_000, _WRAPPED, self.text())
+        text = unbroken(self.text())
+        box = QFontMetrics(self.font()).boundingRect(0, 0, room, 10_000, _WRAPPED, text)
         return max(self.least_height(), box.height() + GAP)
 
     def sizeHint(self) -> QSize:
@@ -224,7 +226,8 @@ class BigButton(QPushButton):
         painter.setPen(self.look.colour(ink))
         painter.setFont(self.font())
         left = self.kind is ButtonKind.LISTED
-        painter.drawText(self.text_box(), _WRAPPED_LEFT if left else _WRAPPED, self.text())
+        wraps = _WRAPPED_LEFT if left else _WRAPPED
+        painter.drawText(self.text_box(), wraps, unbroken(self.text()))
         self._draw_sign(painter, ink)
         painter.end()
 

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.texts import Words
+from logbook.ui.parts.unbroken import unbroken
 from logbook.ui.theme import BODY, GAP, Look
 
 _MOST_LINES = 3
@@ -191,7 +192,7 @@ class BottomBar(QWidget):
         if width <= 0:
             return _MOST_LINES + 1
         metrics = QFontMetrics(self.message.font())
-        box = metrics.boundingRect(QRect(0, 0, width, 10_000), _WRAP, text)
+        box = metrics.boundingRect(QRect(0, 0, width, 10_000), _WRAP, unbroken(text))
         if box.width() > width:
             return _MOST_LINES + 1
         return round(box.height() / metrics.height(), 1)
@@ -272,7 +273,8 @@ class _Offer(BigButton):
 
     def _height_at(self, metrics: QFontMetrics, width: int) -> int:
         room = max(1, width - self._beside_text())
-        return metrics.boundingRect(0, 0, room, 10_000, _WRAP, self.text()).height()
+        text = unbroken(self.text())
+        return metrics.boundingRect(0, 0, room, 10_000, _WRAP, text).height()
 
     def _face(self) -> QFont:
         return self._face_of(self._share)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from logbook.ui.parts.big_button import BigButton, ButtonKind
+from logbook.ui.parts.unbroken import unbroken
 from logbook.ui.theme import BODY, GAP, RADIUS, Look
 
 _PADDING = 12
@@ -69,9 +70,9 @@ class SubjectButton(BigButton):
         room = self.rect().adjusted(_PADDING, GAP, -_PADDING, -GAP)
         name, _state = self._boxes(room.width())
         painter.setFont(self._bold())
-        painter.drawText(room, _WRAPPED, self._name)
+        painter.drawText(room, _WRAPPED, unbroken(self._name))
         painter.setFont(self.font())
-        painter.drawText(room.adjusted(0, name.height() + 2, 0, 0), _WRAPPED, self._state)
+        painter.drawText(room.adjusted(0, name.height() + 2, 0, 0), _WRAPPED, unbroken(self._state))
         painter.end()
 
     def _bold(self) -> QFont:
@@ -79,6 +80,6 @@ class SubjectButton(BigButton):
 
     def _boxes(self, room: int) -> tuple[QRect, QRect]:
         limits = QRect(0, 0, room, 10_000)
-        name = QFontMetrics(self._bold()).boundingRect(limits, _WRAPPED, self._name)
-        state = QFontMetrics(self.font()).boundingRect(limits, _WRAPPED, self._state)
+        name = QFontMetrics(self._bold()).boundingRect(limits, _WRAPPED, unbroken(self._name))
+        state = QFontMetrics(self.font()).boundingRect(limits, _WRAPPED, unbroken(self._state))
         return name, state

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
+from logbook.ui.parts.unbroken import plain, unbroken
 from logbook.ui.theme import BODY, NUMBER, SMALL, TITLE, Look
 
 # Up to here a line is easy to find the next one from; 70 characters are 33 times the face's height.
@@ -26,7 +27,8 @@ class Words(QLabel):
     def __init__(
         self, look: Look, text: str = "", role: str = "body", parent: QWidget | None = None
     ) -> None:
-        super().__init__(text, parent)
+        super().__init__(parent)
+        self.setText(text)
         self.look = look
         self.points, self.is_bold, self.ink = _FACES[role]
         self.setTextFormat(Qt.TextFormat.PlainText)  # what a person typed is never markup
@@ -36,6 +38,12 @@ class Words(QLabel):
         self.setSizePolicy(policy)
         look.changed.connect(self.restyle)
         self.restyle()
+
+    def setText(self, text: str) -> None:
+        super().setText(unbroken(text))
+
+    def text(self) -> str:
+        return plain(super().text())
 
     def restyle(self) -> None:
         """Take the face and colour of the present theme."""
