@@ -87,7 +87,7 @@ class _Way:
 
 def _way_to_read(wish: ImportWish) -> _Way:
     if not wish.layout and (told := self_telling(wish.file)) is not None:
-        return _Way(told.name, told.read)
+        return _Way(told.name, lambda path, zone, now: told.read(path, zone, now, None))
     layout = _layout_of(wish)
 
     def read(path: Path, zone: str, now: datetime) -> FileRead:

@@ -24,7 +24,10 @@ from logbook.exchange.tables import open_table
 # Fifty years of more than ten checks a day. Judgement without a source.
 MOST_READINGS = 200_000
 MOST_REFUSED = 50_000
-_TOLD_EVERY = 500  # lines
+TOLD_EVERY = 500  # lines
+
+# Hears how many lines were read, and which share of the file that is, if known.
+Told = Callable[[int, float | None], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ def read_diary(
     *,
     most_readings: int = MOST_READINGS,
     most_refused: int = MOST_REFUSED,
-    told: Callable[[int, float | None], None] | None = None,
+    told: Told | None = None,
 ) -> FileRead:
     """Read the file at `path`.
 
@@ -71,7 +74,7 @@ def read_diary(
             raise CannotRead(path, why="empty")
         reader = LineReader(layout, headings, home_zone, now)
         for count, row in enumerate(table.rows):
-            if told is not None and count % _TOLD_EVERY == 0:
+            if told is not None and count % TOLD_EVERY == 0:
                 told(count, table.share())
             found.take(reader, row)
             if max(len(found.readings), len(found.notes)) > most_readings:

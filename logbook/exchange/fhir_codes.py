@@ -21,10 +21,13 @@ EVENT_TIMING = "http://hl7.org/fhir/event-timing"
 ABSENT = "http://terminology.hl7.org/CodeSystem/data-absent-reason"
 INTERPRETATION = "http://terminology.hl7.org/CodeSystem/v3-ObservationInterpretation"
 TIME_ZONE = "http://hl7.org/fhir/StructureDefinition/tz-code"
+SEQUEL_TO = "http://hl7.org/fhir/StructureDefinition/observation-sequelTo"
 URI = "urn:ietf:rfc:3986"
 
 # The program's own codes: a random UUID, fixed for good.
 OWN = "urn:uuid:6f0f4e0c-9f0b-4f0e-8b53-1f7a3f0a8f61"
+# The extension that holds what a corrected reading said before: the same.
+EARLIER = "urn:uuid:7a57e97e-552d-4e18-82dd-8cecf9a18fbb"
 
 # Who wrote a note that is not the person's.
 PROGRAM = "Fingerstick Logbook"

@@ -11,23 +11,24 @@ import stat
 from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from logbook.domain.errors import CannotRead
 from logbook.domain.readings import Reading
-from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, FileRead
+from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, TOLD_EVERY, FileRead, Told
 from logbook.exchange.fhir_observations import ObservationReader
 from logbook.exchange.fhir_values import LeftOut
-from logbook.exchange.lines import LONGEST_KEPT_TEXT
+from logbook.exchange.json_entries import LONGEST_VALUE, NotJson, NotListed, members
+from logbook.exchange.lines import LONGEST_KEPT_TEXT, open_text
 from logbook.exchange.refusals import LineRefused, RefusedLine
 
-# Some 100,000 readings as this program writes them. The whole file is in memory while it is read.
-LARGEST_FILE_BYTES = 150_000_000
+# The most readings that are taken in need some 300 million as this program writes them.
+LARGEST_FILE_BYTES = 400_000_000
 
 _HEAD_BYTES = 4096
 _MARK = b"\xef\xbb\xbf"
+_ENTRY = "entry"
 
 
 def is_json_file(path: Path) -> bool:
@@ -45,11 +46,12 @@ def is_json_file(path: Path) -> bool:
     return head.removeprefix(_MARK).lstrip().startswith(b"{")
 
 
-def read_fhir(path: Path, home_zone: str, now: datetime) -> FileRead:
+def read_fhir(path: Path, home_zone: str, now: datetime, told: Told | None = None) -> FileRead:
     """Read the file at `path`.
 
     `home_zone` is the IANA zone of times without one; `now` (aware) is when the readings are
-    written down; a date more than a day later is refused. Lines are counted as entries.
+    written down; a date more than a day later is refused. Lines are counted as entries. `told`
+    hears how far it is, as with `diary_file.read_diary`.
 
     Raises `CannotRead` (why: missing, directory, special_file, permission, disk, too_large,
     encoding, not_json, not_fhir, no_observations, too_many_readings, too_many_refused).
@@ -59,7 +61,9 @@ def read_fhir(path: Path, home_zone: str, now: datetime) -> FileRead:
     refused: list[RefusedLine] = []
     skipped: Counter[str] = Counter()
     count = 0
-    for count, resource in enumerate(_resources(path, _content(path)), start=1):
+    for count, (resource, share) in enumerate(_resources(path), start=1):
+        if told is not None and count % TOLD_EVERY == 0:
+            told(count, share)
         try:
             readings.append(reader.read(resource))
         except LeftOut as other:
@@ -75,47 +79,38 @@ def read_fhir(path: Path, home_zone: str, now: datetime) -> FileRead:
     return FileRead(count, tuple(readings), dict(skipped), tuple(refused))
 
 
-def _content(path: Path) -> Any:
+def _resources(path: Path) -> Iterator[tuple[Any, float]]:
+    """The resource of each entry, in their order, with the share of the file that was read."""
+    kind = next((value for name, value, _share in _members(path) if name == "resourceType"), None)
+    if kind == "Bundle":
+        for name, value, share in _members(path):
+            if name == _ENTRY:
+                yield (value.get("resource") if isinstance(value, dict) else None), share
+    elif kind == "Observation" and path.stat().st_size <= LONGEST_VALUE:
+        yield {name: value for name, value, _share in _members(path)}, 1.0
+    elif isinstance(kind, str):
+        raise CannotRead(path, why="no_observations")
+    else:
+        raise CannotRead(path, why="not_fhir")
+
+
+def _members(path: Path) -> Iterator[tuple[str, Any, float]]:
+    """The members of the file's object, the entries of a bundle one by one."""
     try:
-        mode = path.stat().st_mode
-        if stat.S_ISDIR(mode):
-            raise CannotRead(path, why="directory")
-        if not stat.S_ISREG(mode):
-            raise CannotRead(path, why="special_file")
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise CannotRead(path, why="too_large")
-        text = path.read_bytes().decode("utf-8-sig")
-        return json.loads(text, parse_float=Decimal, parse_constant=_no_number)
-    except (FileNotFoundError, NotADirectoryError) as error:
-        raise CannotRead(path, why="missing") from error
-    except PermissionError as error:
-        raise CannotRead(path, why="permission") from error
-    except UnicodeDecodeError as error:
+        with open_text(path, "utf-8") as file:
+            size = path.stat().st_size
+            if size > LARGEST_FILE_BYTES:
+                raise CannotRead(path, why="too_large")
+            for name, value in members(file, listed=_ENTRY):
+                yield name, value, file.buffer.tell() / size
+    except UnicodeError as error:
         raise CannotRead(path, why="encoding", encoding="utf-8") from error
-    except (ValueError, RecursionError) as error:
-        line = error.lineno if isinstance(error, json.JSONDecodeError) else 1
-        raise CannotRead(path, why="not_json", line=line) from error
+    except NotJson as error:
+        raise CannotRead(path, why="not_json", line=error.line) from error
+    except NotListed as error:
+        raise CannotRead(path, why="not_fhir") from error
     except OSError as error:
         raise CannotRead(path, why="disk") from error
-
-
-def _no_number(text: str) -> None:
-    raise ValueError(text)
-
-
-def _resources(path: Path, content: Any) -> Iterator[Any]:
-    """The resource of each entry, in their order."""
-    kind = content.get("resourceType") if isinstance(content, dict) else None
-    if kind == "Bundle":
-        entries = content.get("entry", [])
-        if not isinstance(entries, list):
-            raise CannotRead(path, why="not_fhir")
-        for entry in entries:
-            yield entry.get("resource") if isinstance(entry, dict) else None
-    elif kind == "Observation":
-        yield content
-    else:
-        raise CannotRead(path, why="no_observations" if isinstance(kind, str) else "not_fhir")
 
 
 def _kept(resource: Any) -> str:

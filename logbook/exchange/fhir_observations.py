@@ -32,6 +32,7 @@ from logbook.exchange.fhir_codes import (
     TIME_ZONE,
     URI,
 )
+from logbook.exchange.fhir_earlier import earlier_in, recheck_in
 from logbook.exchange.fhir_values import LeftOut, glucose_of, measured_in
 from logbook.exchange.identity import IdentityGiver
 from logbook.exchange.line_reader import EARLIEST_YEAR
@@ -67,7 +68,10 @@ class ObservationReader:
         at = self._moment(resource)
         glucose = glucose_of(measured)
         told = circumstances_of(resource)
-        if has_unusable_signs(told.note + told.initials):
+        crossed_out = self._crossed_out(resource) if is_crossed_out else None
+        earlier = earlier_in(resource, self._moment) if _is_own(resource) else ()
+        reasons = [one.reason for one in (*earlier, *([crossed_out] if crossed_out else []))]
+        if has_unusable_signs("".join([told.note, told.initials, *reasons])):
             raise LineRefused(Reason.CONTROL_CHARACTERS)
         is_fasting = told.slot is Slot.OTHER and not FASTING_CODES.isdisjoint(codes)
         reading = Reading(
@@ -83,13 +87,15 @@ class ObservationReader:
             is_foreign=told.is_foreign,
             site=told.site,
             site_use=told.site_use,
+            recheck_of=recheck_in(resource),
             feelings=told.feelings,
             differences=told.differences,
             could_not_wash=told.could_not_wash,
             note=told.note,
             initials=told.initials,
-            crossed_out=self._crossed_out(resource) if is_crossed_out else None,
+            crossed_out=crossed_out,
             doubt=told.doubt,
+            earlier=earlier,
         )
         return replace(reading, id=self._identity(own_id, reading))
 

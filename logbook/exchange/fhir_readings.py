@@ -25,6 +25,7 @@ from logbook.exchange.fhir_codes import (
     OWN,
     PROGRAM,
 )
+from logbook.exchange.fhir_earlier import past_of
 from logbook.exchange.fhir_parts import (
     Part,
     coding,
@@ -61,6 +62,7 @@ def reading_resource(reading: Reading, patient_id: UUID, meters: Mapping[UUID, M
     resource: Part = {
         "resourceType": "Observation",
         **identified(reading.id),
+        **past_of(reading),
         "status": _status(reading),
         "code": loinc_concept(names[reading.glucose.unit]),
         "subject": reference(patient_id),

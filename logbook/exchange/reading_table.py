@@ -31,6 +31,8 @@ METER_ID = "meter id"
 WRITTEN_AT = "written at (UTC)"
 AS_WRITTEN = "glucose as written"
 DAMAGED = "damaged"
+CORRECTED_AT, CORRECTED_WHY = "corrected at (UTC)", "reason"
+OF_READING = "reading"
 
 
 def reading_columns(meter_names: Mapping[UUID, str]) -> list[Column]:
@@ -87,5 +89,5 @@ def earlier_columns() -> list[Column]:
             Column(column.heading, lambda row, column=column: column.value(row.earlier))  # type: ignore[misc]
             for column in inner
         ),
-        Column("reading", lambda row: row.of),
+        Column(OF_READING, lambda row: row.of),
     ]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from logbook.exchange.diary_file import FileRead
+from logbook.exchange.diary_file import FileRead, Told
 from logbook.exchange.fhir_file import is_json_file, read_fhir
 from logbook.exchange.reading_table_file import is_reading_table, read_reading_table
 from logbook.wording import _
@@ -20,11 +20,11 @@ from logbook.wording import _
 class SelfTelling:
     """Such a kind of file: its name for the person, and what reads one.
 
-    `read` takes the path, the log's home zone and the aware present time.
+    `read` takes the path, the log's home zone, the aware present time, and who hears how far it is.
     """
 
     name: str
-    read: Callable[[Path, str, datetime], FileRead]
+    read: Callable[[Path, str, datetime, Told | None], FileRead]
 
 
 def self_telling(path: Path) -> SelfTelling | None:

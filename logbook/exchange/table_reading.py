@@ -7,17 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from enum import StrEnum
 from typing import TypeVar
 from uuid import UUID
 
 from logbook.domain.errors import DecimalsNotShown, ImpossibleGlucose, LogbookError
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.moments import Moment
 from logbook.domain.sites import Site
 from logbook.exchange.line_reader import EARLIEST_YEAR
 from logbook.exchange.reading_table import AS_WRITTEN
 from logbook.exchange.refusals import LineRefused, Reason
+from logbook.exchange.table_cells import MOMENT, ZONE, ZONE_ASSUMED
 
 E = TypeVar("E", bound=StrEnum)
 
@@ -40,6 +42,30 @@ def clock_in(text: str) -> time:
     except ValueError as error:
         raise LineRefused(Reason.TIME_MALFORMED) from error
     return clock.replace(second=0, microsecond=0, tzinfo=None)
+
+
+def moment_in(cell: Callable[[str], str], home_zone: str) -> Moment:
+    """The moment of a row; `cell` gives a cell by its heading, `home_zone` is for none told.
+
+    Where the date or the time was changed by hand, these decide and not the exact time.
+    """
+    wall = datetime.combine(day_in(cell("date")), clock_in(cell("time")))
+    zone = cell(ZONE) or home_zone
+    is_assumed = cell(ZONE_ASSUMED) == "yes" or not cell(ZONE)
+    try:
+        exact = datetime.fromisoformat(cell(MOMENT)) if cell(MOMENT) else None
+        if exact is None or exact.tzinfo is None or not _is_within(exact, wall):
+            return Moment.from_wall(wall, zone, zone_assumed=is_assumed)
+        offset = exact.utcoffset() or timedelta(0)
+        shown = exact.replace(tzinfo=None)
+        return Moment(exact.astimezone(UTC), shown, offset, zone, is_assumed)
+    except (ValueError, OverflowError, LogbookError) as error:
+        raise LineRefused(Reason.TIME_MALFORMED) from error
+
+
+def _is_within(exact: datetime, wall: datetime) -> bool:
+    """Whether the exact time shows the minute of `wall`."""
+    return timedelta(0) <= exact.replace(tzinfo=None) - wall < timedelta(minutes=1)
 
 
 def glucose_in(cell: Callable[[str], str]) -> Glucose:

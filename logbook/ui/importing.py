@@ -107,7 +107,7 @@ def read_file(
     try:
         zone = book.settings.home_zone
         if isinstance(layout, SelfTelling):
-            found = layout.read(path, zone, now)
+            found = layout.read(path, zone, now, told)
         else:
             found = read_diary(path, layout, zone, now, told=told)
         new = tuple(not_there_yet(book, found.readings))

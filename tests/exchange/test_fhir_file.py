@@ -61,26 +61,31 @@ def glucose_observation(**changed: object) -> dict[str, Any]:
 # --- what was written comes back ------------------------------------------------------------------
 
 
+def _moment(at: Moment) -> Moment:
+    if at.offset % timedelta(minutes=1):  # the oldest zones; FHIR has no such offset
+        return replace(Moment.at(at.instant, HOME), zone_assumed=True)
+    if not at.zone_assumed:
+        return at
+    if not at.offset:
+        return replace(Moment.at(at.instant, HOME), zone_assumed=True)
+    return replace(at, zone=HOME)
+
+
 def as_fhir_tells_it(reading: Reading) -> Reading:
     """What of a reading FHIR has a place for; the rest is told in notes or not at all."""
-    at = reading.at
-    if at.offset % timedelta(minutes=1):  # the oldest zones; FHIR has no such offset
-        at = replace(Moment.at(at.instant, HOME), zone_assumed=True)
-    elif at.zone_assumed:
-        at = replace(at, zone=HOME)
-        if not at.offset:
-            at = replace(Moment.at(at.instant, HOME), zone_assumed=True)
     crossed_out = reading.crossed_out
     if crossed_out is not None:
         crossed_out = replace(crossed_out, reason=fhir_text(crossed_out.reason))
     return replace(
         reading,
-        at=at,
+        at=_moment(reading.at),
         crossed_out=crossed_out,
         note=fhir_text(reading.note),
         initials=fhir_text(reading.initials),
-        recheck_of=None,
-        earlier=(),
+        earlier=tuple(
+            replace(one, at=_moment(one.at), reason=fhir_text(one.reason))
+            for one in reading.earlier
+        ),
     )
 
 
@@ -360,3 +365,33 @@ def test_no_broken_file_stops_the_reader(tmp_path: Path) -> None:
             told.add(import_problem_text(error))
     assert len(outcomes) >= 4, outcomes
     assert all(text.endswith(".") for text in told)
+
+
+# --- large files ----------------------------------------------------------------------------------
+
+
+def test_progress_is_told_and_may_stop_the_reading(tmp_path: Path) -> None:
+    entries = [{"resource": glucose_observation()} for _count in range(2_000)]
+    path = tmp_path / "f.json"
+    path.write_text(json.dumps({"resourceType": "Bundle", "entry": entries}))
+    heard: list[tuple[int, float | None]] = []
+    read_fhir(path, HOME, NOW, lambda *far: heard.append(far))
+    shares = [share for _count, share in heard if share is not None]
+    assert len(shares) == len(heard) >= 3
+    assert shares == sorted(shares)
+    assert 0 < shares[0] < shares[-1] <= 1
+
+    class Stop(Exception):
+        pass
+
+    def stop(_count: int, _share: float | None) -> None:
+        raise Stop
+
+    with pytest.raises(Stop):
+        read_fhir(path, HOME, NOW, stop)
+
+
+def test_the_kind_of_file_may_stand_at_its_end(tmp_path: Path) -> None:
+    entries = [{"resource": glucose_observation()}]
+    found = read(tmp_path / "f.json", {"entry": entries, "resourceType": "Bundle"})
+    assert len(found.readings) == 1

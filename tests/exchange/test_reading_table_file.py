@@ -23,7 +23,7 @@ from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.whole_log import WholeLog
 from logbook.exchange.diary_file import FileRead
-from logbook.exchange.log_export import reading_table, table_archive
+from logbook.exchange.log_export import reading_table, table_archive, write_tables
 from logbook.exchange.reading_table_file import is_reading_table, read_reading_table
 from logbook.exchange.refusals import Reason
 from logbook.exchange.sentences import import_problem_text
@@ -50,14 +50,14 @@ def _one_line_end(text: str) -> str:
 
 
 def as_a_table_tells_it(reading: Reading) -> Reading:
-    """Line ends and control characters are made alike; earlier values are in another table."""
+    """Line ends and control characters are made alike."""
     crossed_out = reading.crossed_out
     return replace(
         reading,
         note=_one_line_end(reading.note),
         initials=_one_line_end(reading.initials),
         crossed_out=crossed_out and replace(crossed_out, reason=_one_line_end(crossed_out.reason)),
-        earlier=(),
+        earlier=tuple(replace(one, reason=_one_line_end(one.reason)) for one in reading.earlier),
     )
 
 
@@ -67,8 +67,8 @@ def test_readings_come_back_as_they_were(
     tmp_path_factory: pytest.TempPathFactory, readings: tuple[Reading, ...]
 ) -> None:
     folder = tmp_path_factory.mktemp("table")
-    (folder / "log.csv").write_bytes(reading_table(log_of(*readings)))
-    (folder / "log.zip").write_bytes(table_archive(log_of(*readings)))
+    for name in ("log.csv", "log.zip"):
+        write_tables(log_of(*readings), folder / name)
     for name in ("log.csv", "log.zip"):
         assert is_reading_table(folder / name)
         found = read_reading_table(folder / name, HOME, NOW)

@@ -8,7 +8,6 @@ from typing import Any
 from hypothesis import strategies as st
 
 from logbook.domain.kit.kit_data import KitData
-from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.whole_log import WholeLog
 from tests.store import strategies as made
@@ -64,9 +63,9 @@ whole_logs = st.builds(
 )
 
 
-def _is_of_a_meter_at_home(at: Moment) -> bool:
+def _is_of_meters_at_home(reading: Reading) -> bool:
     """Not before home meters existed, which no import takes in."""
-    return at.wall.year >= 1970
+    return all(at.wall.year >= 1970 for at in (reading.at, *(one.at for one in reading.earlier)))
 
 
 def _distinct(readings: list[Reading]) -> bool:
@@ -74,7 +73,5 @@ def _distinct(readings: list[Reading]) -> bool:
 
 
 reading_lists = (
-    st.lists(made.readings.filter(lambda one: _is_of_a_meter_at_home(one.at)), max_size=5)
-    .filter(_distinct)
-    .map(tuple)
+    st.lists(made.readings.filter(_is_of_meters_at_home), max_size=5).filter(_distinct).map(tuple)
 )
