@@ -28,12 +28,6 @@ settings.load_profile("project")
 _UMASK = 0o022  # what a desktop has: private files must be made private by the program
 
 
-def pytest_runtest_logstart(nodeid: str) -> None:
-    """Note the test that starts, so that tests/run.sh can name the one a signal ended."""
-    if note := os.environ.get("LOGBOOK_CURRENT_TEST"):
-        Path(note).write_text(nodeid, encoding="utf-8")
-
-
 # --- the person's folders -------------------------------------------------------------------------
 
 

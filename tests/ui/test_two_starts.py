@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -39,14 +40,14 @@ sys.exit(app.run(log))
 class Starts:
     """Starts of the program on one log; all that are left are ended."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, short: str) -> None:
         self.log = folder / "my.logbook"
         self.marks = folder / "marks"
         self.marks.mkdir()
         self._environment = {
             **os.environ,
             "QT_QPA_PLATFORM": "offscreen",
-            "TMPDIR": str(folder),
+            "TMPDIR": short,
             "XDG_CONFIG_HOME": str(folder / "config"),
             "XDG_STATE_HOME": str(folder / "state"),
         }
@@ -84,9 +85,11 @@ def wait_until(is_so: Callable[[], bool]) -> None:
 
 @pytest.fixture
 def starts(tmp_path: Path) -> Iterator[Starts]:
-    made = Starts(tmp_path)
-    yield made
-    made.end()
+    # The name of a local socket has at most 107 bytes.
+    with tempfile.TemporaryDirectory() as short:
+        made = Starts(tmp_path, short)
+        yield made
+        made.end()
 
 
 def test_the_second_start_ends_and_the_first_window_comes_forward(starts: Starts) -> None:
