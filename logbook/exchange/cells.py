@@ -9,12 +9,19 @@ from logbook.exchange.lines import LONGEST_KEPT_TEXT, LONGEST_LINE, Row, has_con
 from logbook.exchange.refusals import Reason
 
 CellMoment = datetime | date | time
+_HALF_A_SECOND = timedelta(microseconds=500_000)
 _ZERO_DAY = datetime(1900, 1, 1)  # noqa: DTZ001  (a wall time)
 
 
 def row_of_cells(number: int, cells: Sequence[object]) -> Row | None:
     """The row of a spreadsheet with this number; None for an empty one."""
-    fields = [cell_text(cell) for cell in cells]
+    moments: dict[int, CellMoment] = {}
+    fields = []
+    for place, cell in enumerate(cells):
+        moment = cell_moment(cell)
+        if moment is not None:
+            moments[place] = moment
+        fields.append(cell_text(cell if moment is None else moment))
     if not any(map(str.strip, fields)):
         return None
     text = "\t".join(fields)
@@ -22,43 +29,45 @@ def row_of_cells(number: int, cells: Sequence[object]) -> Row | None:
         return Row(number, text[: LONGEST_KEPT_TEXT + 1], [], Reason.LINE_TOO_LONG)
     if has_control_characters(text):
         return Row(number, text, [], Reason.CONTROL_CHARACTERS)
-    moments = {
-        place: moment
-        for place, cell in enumerate(cells)
-        if (moment := cell_moment(cell)) is not None
-    }
     return Row(number, text, fields, moments=moments)
 
 
 def cell_moment(cell: object) -> CellMoment | None:
-    """The moment that a cell is; None for a text or a number."""
+    """The moment that a cell is, to the second; None for a text or a number.
+
+    Spreadsheets keep a time as a part of a day, which is off by a few microseconds.
+    """
     if isinstance(cell, datetime):
-        # Spreadsheets keep a time as a part of a day, which is off by a few microseconds.
-        return (cell.replace(tzinfo=None) + timedelta(microseconds=500_000)).replace(microsecond=0)
+        return _to_the_second(cell)
     if isinstance(cell, timedelta):
         is_of_a_day = timedelta(0) <= cell < timedelta(days=1)
-        rounded = _ZERO_DAY + cell + timedelta(microseconds=500_000)
-        return rounded.time().replace(microsecond=0) if is_of_a_day else None
+        return _to_the_second(_ZERO_DAY + cell).time() if is_of_a_day else None
     if isinstance(cell, time):
-        rounded = datetime.combine(_ZERO_DAY, cell) + timedelta(microseconds=500_000)
-        return rounded.time().replace(microsecond=0, tzinfo=None)
+        return _to_the_second(datetime.combine(_ZERO_DAY, cell)).time()
     return cell if isinstance(cell, date) else None
 
 
+def _to_the_second(at: datetime) -> datetime:
+    if at.microsecond == 0 and at.tzinfo is None:  # as nearly all are, of many thousands
+        return at
+    return (at.replace(tzinfo=None) + _HALF_A_SECOND).replace(microsecond=0)
+
+
 def cell_text(cell: object) -> str:
-    """What a cell says, without the noise of binary fractions."""
-    if cell is None:
-        return ""
-    if isinstance(cell, str):
-        return cell
-    moment = cell_moment(cell)
-    if isinstance(moment, datetime):
-        return moment.isoformat(" ", "seconds" if moment.second else "minutes")
-    if isinstance(moment, time):
-        return moment.isoformat("seconds" if moment.second else "minutes")
-    if isinstance(moment, date):
-        return moment.isoformat()
-    if isinstance(cell, float):
-        # 7.1 is kept as 7.0999999999999996; fifteen digits are what a spreadsheet shows.
-        return f"{cell:.15g}"
-    return str(cell)
+    """What a cell says, without the noise of binary fractions; of moments those to the second."""
+    match cell:
+        case str():
+            return cell
+        case None:
+            return ""
+        case datetime():
+            return cell.isoformat(" ", "seconds" if cell.second else "minutes")
+        case time():
+            return cell.isoformat("seconds" if cell.second else "minutes")
+        case date():
+            return cell.isoformat()
+        case float():
+            # 7.1 is kept as 7.0999999999999996; fifteen digits are what a spreadsheet shows.
+            return f"{cell:.15g}"
+        case _:
+            return str(cell)

@@ -261,7 +261,7 @@ class LogStore:
                     self._make_sure(written, error)
             self._undo_state = None
             self._gone_back = None
-            self.kept.wrote(before, {step.kind.name for step in steps})
+            self.kept.wrote(before, {one.name for one in written.kinds})
             if not self._journal.append(written.header, written.pieces):
                 self._heal_journal()
             self._keeper.changed(at)
