@@ -6,9 +6,10 @@ are understood; a text that names none is kept in the note.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from logbook.domain.errors import LogbookError
 from logbook.domain.readings import Difference, Doubt, Feeling, Source
@@ -52,8 +53,8 @@ class Circumstances:
 
 def circumstances_of(resource: dict[str, Any]) -> Circumstances:
     """Everything told beside value and time. Raises `LineRefused` for an own code that is none."""
-    components = dicts(resource.get("component"))
-    codes = [code for one in components for code in codes_of(one.get("valueCodeableConcept"))]
+    components = components_of(resource)
+    codes = [code for one in components for code in one.value_codes]
     own = [code for system, code in codes if system == OWN]
     slots = {SLOT_OF_EVENT[code] for code in (*codes, *_when(resource)) if code in SLOT_OF_EVENT}
     site = _site(resource)
@@ -72,14 +73,34 @@ def circumstances_of(resource: dict[str, Any]) -> Circumstances:
         could_not_wash=_is_yes(components, "could-not-wash"),
         is_foreign=_is_yes(components, "meter-of-others"),
         note=_note(resource, components),
-        initials=own_text(resource, "initials"),
+        initials=own_text(components, "initials"),
     )
 
 
-def own_text(resource: dict[str, Any], code: str) -> str:
+class Component(NamedTuple):
+    """A component of an Observation, with its codes and those of its value."""
+
+    told: dict[str, Any]
+    codes: tuple[Code, ...]
+    value_codes: tuple[Code, ...]
+
+    def is_called(self, code: str) -> bool:
+        """Whether it has this code of the program's own."""
+        return (OWN, code) in self.codes
+
+
+def components_of(resource: dict[str, Any]) -> tuple[Component, ...]:
+    """The components of an Observation, in their order."""
+    return tuple(
+        Component(one, codes_of(one.get("code")), codes_of(one.get("valueCodeableConcept")))
+        for one in dicts(resource.get("component"))
+    )
+
+
+def own_text(components: Sequence[Component], code: str) -> str:
     """The text of a component of the program's own; empty where there is none."""
-    components = dicts(resource.get("component"))
-    return next((str(one.get("valueString", "")) for one in components if _has(one, code)), "")
+    texts = (one.told.get("valueString", "") for one in components if one.is_called(code))
+    return str(next(texts, ""))
 
 
 def dicts(value: Any) -> list[dict[str, Any]]:
@@ -89,8 +110,13 @@ def dicts(value: Any) -> list[dict[str, Any]]:
 
 def codes_of(concept: Any) -> tuple[Code, ...]:
     """System and code of every coding of a concept, in their order."""
-    codings = dicts(concept.get("coding")) if isinstance(concept, dict) else []
-    return tuple((str(one.get("system")), str(one.get("code"))) for one in codings)
+    codings = concept.get("coding") if isinstance(concept, dict) else None
+    if not isinstance(codings, list):
+        return ()
+    # Asked some thirty times of each of a hundred thousand Observations.
+    return tuple(
+        [(str(one.get("system")), str(one.get("code"))) for one in codings if isinstance(one, dict)]
+    )
 
 
 def _members(own: list[str], kind: str, members: type[E]) -> tuple[E, ...]:
@@ -101,12 +127,8 @@ def _members(own: list[str], kind: str, members: type[E]) -> tuple[E, ...]:
         raise LineRefused(Reason.CODE_UNKNOWN) from error
 
 
-def _has(component: dict[str, Any], code: str) -> bool:
-    return (OWN, code) in codes_of(component.get("code"))
-
-
-def _is_yes(components: list[dict[str, Any]], code: str) -> bool:
-    return any(_has(one, code) and one.get("valueBoolean") is True for one in components)
+def _is_yes(components: Sequence[Component], code: str) -> bool:
+    return any(one.is_called(code) and one.told.get("valueBoolean") is True for one in components)
 
 
 # --- meals ----------------------------------------------------------------------------------------
@@ -125,11 +147,11 @@ def _when(resource: dict[str, Any]) -> list[Code]:
     return [(system, str(name)) for name in names for system in (TIMING_EVENT, EVENT_TIMING)]
 
 
-def _minutes_after(resource: dict[str, Any], components: list[dict[str, Any]]) -> int | None:
+def _minutes_after(resource: dict[str, Any], components: Sequence[Component]) -> int | None:
     told = _repeat(resource).get("offset")
     for one in components:
-        quantity = one.get("valueQuantity")
-        if _has(one, "minutes-after") and isinstance(quantity, dict):
+        quantity = one.told.get("valueQuantity")
+        if one.is_called("minutes-after") and isinstance(quantity, dict):
             told = quantity.get("value") if quantity.get("code") == "min" else -1
     if told is None:
         return None
@@ -151,28 +173,26 @@ def _site(resource: dict[str, Any]) -> Site | None:
     return None
 
 
-def _note(resource: dict[str, Any], components: list[dict[str, Any]]) -> str:
+def _note(resource: dict[str, Any], components: Sequence[Component]) -> str:
     """The notes, and what is told of meal and place without naming which."""
     told = [
         str(note.get("text", ""))
         for note in dicts(resource.get("note"))
         if note.get("authorString") != PROGRAM
     ]
-    told += [_words(one) for one in components if _is_unnamed_meal(one) or _is_location(one)]
+    told += [_words(one.told) for one in components if _is_unnamed_meal(one) or _is_location(one)]
     if _site(resource) is None:
         told.append(_words({"valueCodeableConcept": resource.get("bodySite")}))
     return "\n".join(filter(None, told))
 
 
-def _is_unnamed_meal(component: dict[str, Any]) -> bool:
-    value = codes_of(component.get("valueCodeableConcept"))
-    return MEAL_CONTEXT in codes_of(component.get("code")) and not any(
-        code in SLOT_OF_EVENT for code in value
-    )
+def _is_unnamed_meal(component: Component) -> bool:
+    is_meal = MEAL_CONTEXT in component.codes
+    return is_meal and not any(code in SLOT_OF_EVENT for code in component.value_codes)
 
 
-def _is_location(component: dict[str, Any]) -> bool:
-    code = component.get("code")
+def _is_location(component: Component) -> bool:
+    code = component.told.get("code")
     codings = dicts(code.get("coding")) if isinstance(code, dict) else []
     return any(str(one.get("display", "")).startswith(SAMPLE_LOCATION) for one in codings)
 

@@ -19,7 +19,7 @@ from logbook.domain.readings import CrossedOut, Reading, Source
 from logbook.domain.slots import Slot
 from logbook.exchange.fhir_circumstances import (
     circumstances_of,
-    codes_of,
+    components_of,
     dicts,
     own_text,
 )
@@ -62,15 +62,17 @@ class ObservationReader:
         measured, codes = measured_in(resource)
         status = resource.get("status")
         own_id = _own_id(resource)
-        is_crossed_out = status == ENTERED_IN_ERROR and _is_own(resource)
+        is_own = _is_own(resource)
+        is_crossed_out = status == ENTERED_IN_ERROR and is_own
         if not (isinstance(status, str) and status in FINAL_STATUSES) and not is_crossed_out:
             raise LeftOut(_("withdrawn or not final"))
         at = self._moment(resource)
         glucose = glucose_of(measured)
         told = circumstances_of(resource)
         crossed_out = self._crossed_out(resource) if is_crossed_out else None
-        earlier = earlier_in(resource, self._moment) if _is_own(resource) else ()
-        reasons = [one.reason for one in (*earlier, *([crossed_out] if crossed_out else []))]
+        earlier = earlier_in(resource, self._moment) if is_own else ()
+        reasons = [one.reason for one in earlier]
+        reasons += [] if crossed_out is None else [crossed_out.reason]
         if has_unusable_signs("".join([told.note, told.initials, *reasons])):
             raise LineRefused(Reason.CONTROL_CHARACTERS)
         is_fasting = told.slot is Slot.OTHER and not FASTING_CODES.isdisjoint(codes)
@@ -78,7 +80,7 @@ class ObservationReader:
             id=UUID(int=0),
             glucose=glucose,
             at=at,
-            written_at=self._written_at(resource) if _is_own(resource) else self._now,
+            written_at=self._written_at(resource) if is_own else self._now,
             slot=Slot.FASTING if is_fasting else told.slot,
             purpose=told.purpose,
             source=told.source or Source.IMPORTED,
@@ -113,7 +115,7 @@ class ObservationReader:
             return self._now
 
     def _crossed_out(self, resource: dict[str, Any]) -> CrossedOut:
-        reason = own_text(resource, "crossed-out-reason")
+        reason = own_text(components_of(resource), "crossed-out-reason")
         for note in dicts(resource.get("note")):
             if note.get("authorString") == PROGRAM and isinstance(note.get("time"), str):
                 try:
@@ -163,11 +165,8 @@ def _is_own(resource: dict[str, Any]) -> bool:
     """Whether this program wrote it: only then does it know what "entered in error" came from."""
     return any(
         system == OWN
-        for component in dicts(resource.get("component"))
-        for system, _code in (
-            *codes_of(component.get("code")),
-            *codes_of(component.get("valueCodeableConcept")),
-        )
+        for component in components_of(resource)
+        for system, _code in (*component.codes, *component.value_codes)
     )
 
 

@@ -29,7 +29,7 @@ from logbook.store.lines import (
     signed,
 )
 from logbook.store.records import KINDS, RecordKind, Stored
-from logbook.store.statements import parameters, statements_of
+from logbook.store.statements import insert_rows, parameters, statements_of
 from logbook.store.tables import ChangeKind
 from logbook.store.verify import verify_present
 
@@ -188,19 +188,10 @@ class _Work:
             self.kinds.update(step.kind for step in some)
             self.difference += apply_steps(self._connection, some)
             records = [_record_values(step) for step in some]
-            self._connection.execute(
-                insert(tables.change_records),
-                [
-                    {
-                        "sequence": self._sequence,
-                        "position": position,
-                        "kind": kind_name,
-                        "record_id": key,
-                        "before": before,
-                        "after": after,
-                    }
-                    for position, (kind_name, key, before, after) in enumerate(records, start)
-                ],
+            insert_rows(
+                self._connection,
+                tables.change_records,
+                [(self._sequence, place, *record) for place, record in enumerate(records, start)],
             )
             start += len(some)
             if self._told is not None:
@@ -211,30 +202,29 @@ class _Work:
 def apply_steps(connection: Connection, steps: Sequence[Step]) -> int:
     """Alter the rows; returns by how much the sum of the rows' digests grows."""
     difference = 0
-    for (_, action), group in groupby(steps, key=_kind_and_action):
+    for _key, group in groupby(steps, key=_kind_and_action):
         together = list(group)
         kind = together[0].kind
-        verify_present(
-            connection, kind, {s.key: s.before for s in together if s.before is not None}
-        )
-        statements = statements_of(kind)
-        parameter_sets = []
-        for step in together:
-            values: dict[str, object] = {}
-            if step.before is not None:
-                values["at_key"] = step.key
-                difference -= int.from_bytes(kind.digest(step.before))
-            if step.after is not None:
-                digest = kind.digest(step.after)
-                values |= parameters(step.after, digest)
-                difference += int.from_bytes(digest)
-            parameter_sets.append(values)
-        if action == (False, True):
-            connection.execute(statements.insertion, parameter_sets)
-        elif action == (True, True):
-            connection.execute(statements.replacement, parameter_sets)
-        elif action == (True, False):
-            connection.execute(statements.removal, parameter_sets)
+        before = [(step.key, step.before) for step in together if step.before is not None]
+        after = [
+            (step.key, step.after, kind.digest(step.after))
+            for step in together
+            if step.after is not None
+        ]
+        verify_present(connection, kind, dict(before))
+        difference -= sum(int.from_bytes(kind.digest(stored)) for _, stored in before)
+        difference += sum(int.from_bytes(digest) for *_, digest in after)
+        if not before:
+            rows = [(*stored.values(), digest) for _, stored, digest in after]
+            insert_rows(connection, kind.table, rows)
+        elif not after:
+            removed = [{"at_key": key} for key, _ in before]
+            connection.execute(statements_of(kind).removal, removed)
+        else:
+            replaced = [
+                {"at_key": key, **parameters(stored, digest)} for key, stored, digest in after
+            ]
+            connection.execute(statements_of(kind).replacement, replaced)
     return difference
 
 

@@ -38,7 +38,7 @@ from logbook.store.lock import WriterLock
 from logbook.store.records import KINDS, RecordKind, Stored
 from logbook.store.row_parts import canonical_json
 from logbook.store.schema import schema_sha256
-from logbook.store.statements import parameters, statements_of
+from logbook.store.statements import insert_rows
 from logbook.store.tables import ChangeKind
 from logbook.store.types import instant_of
 
@@ -181,16 +181,13 @@ def _fill(unfinished: Path, to: Path, log_id: UUID, changes: Sequence[_Change]) 
                 digests += sum(int.from_bytes(kind.digest(stored)) for stored in rows)
                 for first in range(0, len(rows), _ROWS_AT_ONCE):
                     some = rows[first : first + _ROWS_AT_ONCE]
-                    connection.execute(
-                        statements_of(kind).insertion,
-                        [parameters(one, kind.digest(one)) for one in some],
-                    )
+                    added = [(*one.values(), kind.digest(one)) for one in some]
+                    insert_rows(connection, kind.table, added)
             for first in range(0, len(changes), _ROWS_AT_ONCE):
                 some_changes = changes[first : first + _ROWS_AT_ONCE]
                 connection.execute(insert(tables.changes), [_header(one) for one in some_changes])
                 records = [record for one in some_changes for record in _records(one)]
-                if records:
-                    connection.execute(insert(tables.change_records), records)
+                insert_rows(connection, tables.change_records, records)
             last = changes[-1]
             connection.execute(
                 insert(tables.log),
@@ -241,16 +238,16 @@ def _header(change: _Change) -> dict[str, object]:
     }
 
 
-def _records(change: _Change) -> list[dict[str, object]]:
+def _records(change: _Change) -> list[tuple[object, ...]]:
     return [
-        {
-            "sequence": change.sequence,
-            "position": position,
-            "kind": record["kind"],
-            "record_id": record["id"],
-            "before": _text(record["before"]),
-            "after": _text(record["after"]),
-        }
+        (
+            change.sequence,
+            position,
+            record["kind"],
+            record["id"],
+            _text(record["before"]),
+            _text(record["after"]),
+        )
         for position, record in enumerate(change.told["records"])
     ]
 

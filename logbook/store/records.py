@@ -101,14 +101,14 @@ class RecordKind:
         Raises `NotSaved` (why=text) when a text holds a character that no file of text can hold.
         """
         row = self.to_row(record)
-        stored: Stored = {}
-        for name, convert in self._to_store:
-            value = row[name]
-            if convert is not None:
-                value = convert(value, None)
-            if isinstance(value, str):
-                _check_text(value)
-            stored[name] = value
+        stored: Stored = {
+            name: row[name] if convert is None else convert(row[name], None)
+            for name, convert in self._to_store
+        }
+        texts = [value for value in stored.values() if isinstance(value, str)]
+        if not _can_be_kept("".join(texts)):
+            text = next(text for text in texts if not _can_be_kept(text))
+            raise NotSaved(text.replace("\0", ""), why="text")
         return stored
 
     def record(self, stored: Mapping[str, Any]) -> Any:
@@ -146,9 +146,10 @@ def _is_whole_number(column: Column[Any]) -> bool:
     return isinstance(kept_as, Integer)
 
 
-def _check_text(text: str) -> None:
-    if "\0" in text or (not text.isascii() and any("\ud800" <= c <= "\udfff" for c in text)):
-        raise NotSaved(text.replace("\0", ""), why="text")
+def _can_be_kept(text: str) -> bool:
+    return "\0" not in text and (
+        text.isascii() or not any("\ud800" <= character <= "\udfff" for character in text)
+    )
 
 
 def _kind(name: str, record_type: type, table: Table, *parts: Part) -> RecordKind:

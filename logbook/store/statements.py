@@ -6,6 +6,7 @@ it is believed.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -13,9 +14,10 @@ from typing import Any
 from sqlalchemy import (
     Column,
     ColumnElement,
+    Connection,
     Delete,
-    Insert,
     LargeBinary,
+    Table,
     Text,
     Update,
     bindparam,
@@ -27,6 +29,7 @@ from sqlalchemy import (
     type_coerce,
     update,
 )
+from sqlalchemy.dialects import sqlite
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
 from logbook.store.records import RecordKind, Stored
@@ -34,9 +37,8 @@ from logbook.store.records import RecordKind, Stored
 
 @dataclass(frozen=True, slots=True)
 class Statements:
-    """Adding, replacing and removing rows; the parameters are made by `parameters`."""
+    """Replacing and removing rows; the parameters are made by `parameters`."""
 
-    insertion: Insert
     replacement: Update
     removal: Delete
 
@@ -68,14 +70,27 @@ def statements_of(kind: RecordKind) -> Statements:
     }
     at_key = key_of(kind) == bindparam("at_key", type_=Text())
     return Statements(
-        insert(kind.table).values(values),
         update(kind.table).where(at_key).values(values),
         delete(kind.table).where(at_key),
     )
 
 
+def insert_rows(connection: Connection, table: Table, rows: Sequence[tuple[Any, ...]]) -> None:
+    """Add rows as the file holds them, the values in the order of the table's columns.
+
+    Straight to the driver: of a long import, a third of the time went into naming parameters.
+    """
+    if rows:
+        connection.exec_driver_sql(_insertion(table), list(rows))
+
+
+@cache
+def _insertion(table: Table) -> str:
+    return str(insert(table).compile(dialect=sqlite.dialect()))
+
+
 def parameters(stored: Stored, digest: bytes) -> dict[str, object]:
-    """A stored row, with its digest, for `insertion` and `replacement`."""
+    """A stored row, with its digest, for `replacement`."""
     named: dict[str, object] = {f"new_{name}": value for name, value in stored.items()}
     named["new_digest"] = digest
     return named
