@@ -14,6 +14,7 @@ from typing import Protocol
 from uuid import UUID, uuid5
 
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.import_doubts import ImportDoubts, import_doubts
 from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
@@ -74,6 +75,15 @@ def not_there_yet(log: AskedLog, readings: Sequence[Reading]) -> list[Reading]:
     meters = [meter.id for meter in log.meters()]
     checked = log.has_records(one.recheck_of for one in added if one.recheck_of is not None)
     return known_references(added, meters, checked)
+
+
+def doubts_about_new(log: AskedLog, new: Sequence[Reading]) -> ImportDoubts:
+    """What to look at once more before `new` readings of a file are added to a log."""
+    if not new:
+        return ImportDoubts()
+    starts_at = log.settings.day_starts_at
+    days = [reading.at.day(starts_at) for reading in new]
+    return import_doubts(new, log.series(Period(min(days), max(days))), log.meters())
 
 
 def new_readings(
