@@ -6,7 +6,7 @@ from logbook.domain.glucose import Glucose
 from logbook.domain.import_doubts import BeyondMeters, ImportDoubts, SharedMinute
 from logbook.domain.moments import Moment
 from logbook.wording import _, ngettext
-from logbook.wording.dates import clock_text, day_text
+from logbook.wording.dates import clock_text, short_day_text
 from logbook.wording.numbers import glucose_text, number_text
 
 
@@ -88,7 +88,9 @@ def rows_shown_text(first: int, last: int, of: int) -> str:
 
 
 def _when_text(at: Moment) -> str:
-    return _("{day}, {time}").format(day=day_text(at.wall.date()), time=clock_text(at))
+    return _("{day}, {time}").format(
+        day=short_day_text(at.wall.date(), with_year=True), time=clock_text(at)
+    )
 
 
 def _numbers_text(numbers: tuple[Glucose, ...]) -> str:
