@@ -20,8 +20,8 @@ def shared_minutes_text(doubts: ImportDoubts) -> str:
         "{n} new readings have the same time as another number.",
         count,
     ).format(n=number_text(count))
-    why = _("All are kept. It may be a second meter, a wrong clock, or a line typed twice.")
-    return f"{told} {why}"
+    why = _("It may be a second meter, a wrong clock, or a line typed twice.")
+    return f"{told} {_kept_text(count)} {why}"
 
 
 def beyond_meters_text(doubts: ImportDoubts) -> str:
@@ -34,8 +34,8 @@ def beyond_meters_text(doubts: ImportDoubts) -> str:
         "{n} new readings are outside what your meters show.",
         count,
     ).format(n=number_text(count))
-    why = _("All are kept. It may be another meter, or a slip of the pen.")
-    return f"{told} {why}"
+    why = _("It may be another meter, or a slip of the pen.")
+    return f"{told} {_kept_text(count)} {why}"
 
 
 def shared_minute_heads() -> list[str]:
@@ -85,6 +85,10 @@ def rows_shown_text(first: int, last: int, of: int) -> str:
     return _("Rows {first} to {last} of {count}").format(
         first=number_text(first), last=number_text(last), count=number_text(of)
     )
+
+
+def _kept_text(count: int) -> str:
+    return ngettext("It is kept.", "All are kept.", count)
 
 
 def _when_text(at: Moment) -> str:

@@ -7,7 +7,7 @@ grey. One Save writes all new rows as one action.
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from uuid import UUID
 
 from PySide6.QtWidgets import QWidget
@@ -27,9 +27,10 @@ from logbook.domain.errors import BadMoment, LogbookError
 from logbook.domain.glucose import Glucose
 from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW
-from logbook.domain.moments import Period
+from logbook.domain.moments import Period, wall_on
 from logbook.domain.plausibility import NOTHING_BEFORE, Before, usual_of
 from logbook.domain.readings import Reading
+from logbook.domain.sheet_column import written_for
 from logbook.domain.slots import Slot
 from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
 from logbook.ui.catch_up_file import keep_rows, kept_rows, path_of
@@ -38,6 +39,7 @@ from logbook.ui.entry.saving import meter_in_use, meters_in_use
 from logbook.ui.pages.catch_up_entry import EntryLine
 from logbook.ui.pages.catch_up_question import RowQuestion
 from logbook.ui.pages.catch_up_rows import RowTable, Shown, order_of
+from logbook.ui.pages.catch_up_sheet import SheetOrder
 from logbook.ui.pages.look_back_list import rows_at
 from logbook.ui.parts.big_button import ButtonKind
 from logbook.ui.parts.form_rows import Choice
@@ -45,8 +47,15 @@ from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.catch_up import from_text, offset_text, save_text, saved_text
-from logbook.wording.dates import day_text
+from logbook.wording.catch_up import (
+    about_note,
+    column_told_text,
+    from_text,
+    offset_text,
+    save_text,
+    saved_text,
+)
+from logbook.wording.dates import day_text, weekday_day_text
 from logbook.wording.numbers import glucose_text
 from logbook.wording.problems import problem_text
 
@@ -69,7 +78,11 @@ class CatchUpView(View):
         self._near: list[Reading] = []
         self._first_shown = 0
         self._path = path_of(self.desk.state_folder, self.desk.book.path)
+        self._is_changing = False
+        self.order = SheetOrder(self.look)
+        self.order.changed.connect(self._take_order)
         self._now = self.desk.now()
+        self._period = Period(self.desk.today(), self.desk.today())
         self._read_log()
         self.origin = Choice(
             self.look,
@@ -92,12 +105,13 @@ class CatchUpView(View):
         self.meters.choose(usual_meter.id if usual_meter else None)
         if len(self._own) < 2:
             self.meters.hide()
-        self.offset = Sentence(self.look)
+        self.told = Sentence(self.look)
         settings = self.desk.book.settings
         self.entry = EntryLine(self.look, settings.unit, self._now.wall.date())
         self.entry.finished.connect(self._add)
         self.entry.edited.connect(self._time_edited)
         self.entry.slot_told.connect(self.page.update_head)
+        self.entry.slot_chosen.connect(self._take_column)
         self.question = RowQuestion(self.look)
         self.question.answered.connect(self._take_answer)
         self.question.hide()
@@ -105,7 +119,7 @@ class CatchUpView(View):
         self.table = RowTable(self.look)
         self.table.wants.connect(self._want)
         for part in (
-            self.origin, self.meters, self.offset, self.entry, self.question, self.count,
+            self.origin, self.meters, self.order, self.told, self.entry, self.question, self.count,
             self.table,
         ):  # fmt: skip
             self.column.addWidget(part)
@@ -127,10 +141,10 @@ class CatchUpView(View):
         return bool(self._new) or not self.entry.is_empty
 
     def first_field(self) -> QWidget:
-        return self.entry.time
+        return self.entry.number if self.order.column is not None else self.entry.time
 
     def came_up(self) -> None:
-        self.entry.take_time()
+        self._take_keyboard()
 
     def refresh(self, changed: Changed | None) -> None:
         """Read the log again; what was typed stays."""
@@ -151,14 +165,21 @@ class CatchUpView(View):
         self._usual = usual_of(series, book.settings.unit, self._now.instant)
         recent = book.series(Period.ending(today, LOOKS_BACK_DAYS + 1))
         self._times = usual_times(recent, self._now, book.settings.day_starts_at)
+        self.order.know(book.plans(), self._times)
+
+    @property
+    def _day_starts_at(self) -> time:
+        return self.desk.book.settings.day_starts_at
 
     def _match(self) -> None:
         """Look up which rows the log has, and which of its readings lie between them."""
-        starts_at = self.desk.book.settings.day_starts_at
-        days = [row.at.day(starts_at) for row in self.rows] or [self.desk.today()]
-        period = Period(min(days) - _NEAR, max(*days, self.desk.today()) + _NEAR)
-        self._near = self.desk.book.readings(period)
-        self.rows = matched((replace(row, written=None) for row in self.rows), self._near)
+        days = [row.at.day(self._day_starts_at) for row in self.rows] or [self.desk.today()]
+        if self.order.column is not None:
+            days.append(self._typed_day())
+        self._period = Period(min(days) - _NEAR, max(*days, self.desk.today()) + _NEAR)
+        self._near = self.desk.book.readings(self._period)
+        plain = (replace(row, written=None) for row in self.rows)
+        self.rows = matched(plain, self._near, self._day_starts_at)
         self._show()
 
     @property
@@ -180,9 +201,15 @@ class CatchUpView(View):
         """Another meter has another clock: every row is put right anew."""
         zone = self.desk.zone()
         self.rows = tuple(
-            replace(row, at=put_right(row.shown, self._ahead, zone)) for row in self.rows
+            row if row.is_about else replace(row, at=put_right(row.shown, self._ahead, zone))
+            for row in self.rows
         )
-        self.offset.say(offset_text(self._ahead))
+        is_paper = self.origin.value is From.PAPER
+        if not is_paper and self.order.is_by_column:
+            self.order.begin_anew()
+            self._begin_row()
+        self.order.setVisible(is_paper)
+        self.told.say(offset_text(self._ahead))
         self._match()
         self._keep()
 
@@ -192,7 +219,44 @@ class CatchUpView(View):
         """What the oldest row that was typed shows."""
         return min((row.shown for row in self.rows), default=None)
 
+    def _take_keyboard(self) -> None:
+        """To where a row begins: in a column only its number is missing."""
+        if self.order.lacks_column:
+            self.entry.ask_column()
+        elif self.order.column is None:
+            self.entry.take_time()
+        elif self.order.column.first is None:
+            self.entry.take_day()  # where a sheet begins only the person knows
+        else:
+            self.entry.take_number()
+
+    def _take_order(self) -> None:
+        """Another way of going through the sheet."""
+        self.told.say("")
+        if not self.order.lacks_column:
+            self._begin_row()
+        self._match()
+        self._take_keyboard()
+
+    def _take_column(self, slot: Slot) -> None:
+        """The person said what it was for; in a column that is the column."""
+        if not self.order.is_by_column or self._is_changing:
+            return
+        number = self.entry.number.text()
+        self.order.take_column(slot)
+        self._begin_row()
+        self.entry.number.setText(number)
+        self._match()
+        self._show_around(None)
+        self._take_keyboard()
+
     def _begin_row(self) -> None:
+        self._is_changing = False
+        if self.order.column is not None:
+            day = self.order.next_day(self._now)
+            self.entry.begin(day, self.order.clock_on(day).at, self.order.column.slot)
+            self._time_edited()
+            return
         above, now = self._above(), self._now.wall
         clock = time_below(above, self._times, now)
         day = (above or now).date() if clock is None else day_below(above, clock, now)
@@ -201,6 +265,9 @@ class CatchUpView(View):
 
     def _time_edited(self) -> None:
         """The day goes back by itself, and the clock tells what it was likely for."""
+        if self.order.column is not None:
+            self._column_edited()
+            return
         try:
             clock = self.entry.typed_time()
         except BadMoment:
@@ -217,8 +284,48 @@ class CatchUpView(View):
         at = put_right(shown, self._ahead, self.desk.zone())
         self.entry.show_slot(self._times.slot_at(at) or Slot.OTHER)
 
+    def _typed_day(self) -> date:
+        try:
+            return self.entry.typed_day()
+        except BadMoment:
+            return self.desk.today()
+
+    def _column_edited(self) -> None:
+        """Another day may have had another plan, and the log may have its number."""
+        assert self.order.column is not None
+        try:
+            day = self.entry.typed_day()
+            usual = self.order.clock_on(day)
+            if self.entry.is_about:
+                self.entry.show_clock(usual.at)
+            at = put_right(
+                datetime.combine(day, self.entry.typed_time()), timedelta(0), self.desk.zone()
+            )
+        except BadMoment:
+            return
+        if day not in self._period:
+            self._match()
+        there = written_for(self.order.column.slot, at, self._near, self._day_starts_at)
+        self.told.say(column_told_text(usual.told_by, [one.glucose for one in there]))
+
+    def _pass_over(self) -> None:
+        """The sheet has an empty box there."""
+        day = self._typed_day()
+        self.order.take_row(day)
+        self._begin_row()
+        self._match()
+        self.desk.say(_("{day}: no number. Passed over.").format(day=weekday_day_text(day)))
+        self.entry.take_number()
+
     def _add(self) -> None:
         self.desk.say("")
+        if self.order.lacks_column:
+            self.desk.say(_("Say which column it is first."))
+            self.entry.ask_column()
+            return
+        if self.entry.is_blank_box:
+            self._pass_over()
+            return
         typed = self.entry.read()
         if typed is None:
             return
@@ -226,6 +333,8 @@ class CatchUpView(View):
         now, zone = self.desk.now(), self.desk.zone()
         row = new_row(shown, glucose, self._ahead, zone, self._times)
         row = replace(row, slot=self.entry.slot or row.slot)
+        if self.entry.is_about:
+            row = replace(row, is_about=True, note=about_note())
         if row.at.instant > now.instant:
             problem = _("That time has not come yet. Look at the day and the clock once more.")
             self.entry.time.show_problem(problem)
@@ -260,6 +369,9 @@ class CatchUpView(View):
     def _take(self, row: Row) -> None:
         self.rows = (*self.rows, row)
         self._keep()
+        if not self._is_changing:
+            self.order.take_row(row.shown.date())
+        self._begin_row()
         self._match()
         self._show_around(row.id)
         added = next(one for one in self.rows if one.id == row.id)
@@ -268,8 +380,7 @@ class CatchUpView(View):
             self.desk.say(_("Added: {value}. Save writes all rows.").format(value=value))
         else:
             self.desk.say(_("{value} is in the log already.").format(value=value))
-        self._begin_row()
-        self.entry.take_time()
+        self._take_keyboard()
 
     def _want(self, what: str, row_id: UUID) -> None:
         row = next(one for one in self.rows if one.id == row_id)
@@ -278,27 +389,42 @@ class CatchUpView(View):
         self._match()
         value = glucose_text(row.glucose)
         if what == "change":
-            self.entry.fill(row.shown, row.glucose, row.slot)
+            self._is_changing = True
+            self.entry.fill(row)
             self.page.scrolled.to_top()
             self.entry.number.setFocus()
             self.entry.number.selectAll()
         else:
             self.desk.say(_("Taken out: {value}.").format(value=value))
             self._begin_row()
-            self.entry.take_time()
+            self._take_keyboard()
 
     # --- showing ---------------------------------------------------------------------------------
 
     def _shown(self) -> list[Shown]:
-        """The rows, and the readings of the log from the oldest row on, the newest first."""
-        written = {row.written for row in self.rows}
-        since = min((row.at.instant for row in self.rows), default=self._now.instant)
+        """The rows, and the readings of the log from the oldest row on, the newest first.
+
+        Of a column only what stands in it, from the day that is typed.
+        """
+        rows, near = list(self.rows), self._near
+        since = min((row.at.instant for row in rows), default=self._now.instant)
+        if self.order.column is not None:
+            slot, day = self.order.column.slot, self._typed_day()
+            rows = [row for row in rows if row.slot is slot]
+            near = [one for one in near if one.slot is slot]
+            first = min([day, *(row.at.day(self._day_starts_at) for row in rows)])
+            since = put_right(
+                wall_on(first, self._day_starts_at, self._day_starts_at),
+                timedelta(0),
+                self.desk.zone(),
+            ).instant
+        written = {row.written for row in rows}
         between = [
             one
-            for one in self._near
+            for one in near
             if one.id not in written and one.at.instant >= since and not one.is_damaged
         ]
-        return sorted([*self.rows, *between], key=order_of, reverse=True)
+        return sorted([*rows, *between], key=order_of, reverse=True)
 
     @property
     def _room(self) -> int:
@@ -309,13 +435,20 @@ class CatchUpView(View):
         last = max(0, len(shown) - self._room)
         self._first_shown = max(0, min(self._first_shown, last))
         self.table.show_lines(shown[self._first_shown : self._first_shown + self._room], self._now)
-        self.count.say("" if shown else _("No rows yet. Begin with the newest reading."))
+        self.count.say("" if shown else self._no_rows_text())
         self.page.update_head()
 
-    def _show_around(self, row_id: UUID) -> None:
-        """Show the rows that end with this one."""
-        places = [place for place, one in enumerate(self._shown()) if one.id == row_id]
-        self._first_shown = places[0] - self._room + 1 if places else 0
+    def _no_rows_text(self) -> str:
+        if self.order.is_by_column:
+            return _("No rows in this column yet. Type the day of the first one.")
+        return _("No rows yet. Begin with the newest reading.")
+
+    def _show_around(self, row_id: UUID | None) -> None:
+        """Show the rows that end with this one; None for the oldest."""
+        shown = self._shown()
+        places = [place for place, one in enumerate(shown) if one.id == row_id]
+        last = places[0] if places else len(shown) - 1
+        self._first_shown = max(0, last - self._room + 1)
         self._show()
 
     @property

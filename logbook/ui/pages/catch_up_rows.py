@@ -130,7 +130,7 @@ class RowTable(QWidget):
 
 
 def _least_width(look: Look, place: int) -> int:
-    samples = ("0000 mmol/L", "Wed, Sep 30, 10:58 AM", "", "")
+    samples = ("0000 mmol/L", "Wed, Sep 30, about 10:58 AM", "", "")
     metrics = QFontMetrics(look.font(BODY, bold=place == 0, figures=True))
     return metrics.horizontalAdvance(samples[place]) + 2 * GAP if samples[place] else 0
 
@@ -140,8 +140,14 @@ def _when(shown: Shown, now: Moment) -> str:
     return _("{weekday}, {day}, {time}").format(
         weekday=short_weekday_text(day),
         day=short_day_text(day, with_year=day.year != now.wall.year),
-        time=clock_text(shown.at),
+        time=_clock_text(shown),
     )
+
+
+def _clock_text(shown: Shown) -> str:
+    clock = clock_text(shown.at)
+    is_about = isinstance(shown, Row) and shown.is_about
+    return _("about {time}").format(time=clock) if is_about else clock
 
 
 def _what(shown: Shown) -> str:
