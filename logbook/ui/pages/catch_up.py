@@ -7,9 +7,10 @@ grey. One Save writes all new rows as one action.
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from uuid import UUID
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QWidget
 
 from logbook.book import Changed
@@ -17,7 +18,6 @@ from logbook.domain.catch_up import (
     From,
     Row,
     day_below,
-    matched,
     new_row,
     put_right,
     readings_of,
@@ -25,24 +25,19 @@ from logbook.domain.catch_up import (
 )
 from logbook.domain.errors import BadMoment, LogbookError
 from logbook.domain.glucose import Glucose
-from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW
-from logbook.domain.moments import Period, wall_on
-from logbook.domain.plausibility import NOTHING_BEFORE, Before, usual_of
-from logbook.domain.readings import Reading
-from logbook.domain.sheet_column import written_for
+from logbook.domain.plausibility import NOTHING_BEFORE, Before
 from logbook.domain.slots import Slot
-from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
 from logbook.ui.catch_up_file import keep_rows, kept_rows, path_of
 from logbook.ui.entry.doubts import doubt_about_row
-from logbook.ui.entry.saving import meter_in_use, meters_in_use
+from logbook.ui.entry.saving import meter_in_use
 from logbook.ui.pages.catch_up_entry import EntryLine
+from logbook.ui.pages.catch_up_log import LogNear
 from logbook.ui.pages.catch_up_question import RowQuestion
-from logbook.ui.pages.catch_up_rows import RowTable, Shown, order_of
+from logbook.ui.pages.catch_up_rows import RowTable, Shown
 from logbook.ui.pages.catch_up_sheet import SheetOrder
+from logbook.ui.pages.catch_up_source import RowSource
 from logbook.ui.pages.look_back_list import rows_at
-from logbook.ui.parts.big_button import ButtonKind
-from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
@@ -50,7 +45,6 @@ from logbook.wording import _
 from logbook.wording.catch_up import (
     about_note,
     column_told_text,
-    from_text,
     offset_text,
     save_text,
     saved_text,
@@ -61,9 +55,7 @@ from logbook.wording.problems import problem_text
 
 # So many rows are in sight below the line that is typed, at small and at large text.
 _ROWS_SHOWN = (4, 3)
-_USUAL_DAYS = 120
-# A meter keeps weeks; a row of years ago is a slip, and the log is not read for it.
-_NEAR = timedelta(days=1)
+_COLUMN_ROWS_SHOWN = (3, 2)
 
 
 class CatchUpView(View):
@@ -75,39 +67,20 @@ class CatchUpView(View):
         super().__init__(page)
         self.column.setSpacing(GAP)
         self.rows: tuple[Row, ...] = ()
-        self._near: list[Reading] = []
         self._first_shown = 0
         self._path = path_of(self.desk.state_folder, self.desk.book.path)
         self._is_changing = False
         self.order = SheetOrder(self.look)
         self.order.changed.connect(self._take_order)
-        self._now = self.desk.now()
-        self._period = Period(self.desk.today(), self.desk.today())
-        self._read_log()
-        self.origin = Choice(
-            self.look,
-            _("Where do the numbers stand?"),
-            [(origin, from_text(origin)) for origin in From],
-            kind=ButtonKind.CHIP,
-            shows_label=False,
+        self.log = LogNear(self.desk)
+        self.order.know(self.log.plans, self.log.times)
+        self.source = RowSource(
+            self.look, self.log.own_meters, meter_in_use(self.desk.book, self.log.now)
         )
-        self.origin.choose(From.METER)
-        self.origin.chosen.connect(self._take_origin)
-        self.meters = Choice(
-            self.look,
-            _("Which meter?"),
-            [(meter.id, meter.name) for meter in self._own],
-            columns=3,
-            kind=ButtonKind.CHIP,
-        )
-        self.meters.chosen.connect(self._take_origin)
-        usual_meter = meter_in_use(self.desk.book, self._now)
-        self.meters.choose(usual_meter.id if usual_meter else None)
-        if len(self._own) < 2:
-            self.meters.hide()
+        self.source.changed.connect(self._take_origin)
         self.told = Sentence(self.look)
         settings = self.desk.book.settings
-        self.entry = EntryLine(self.look, settings.unit, self._now.wall.date())
+        self.entry = EntryLine(self.look, settings.unit, self.log.now.wall.date())
         self.entry.finished.connect(self._add)
         self.entry.edited.connect(self._time_edited)
         self.entry.slot_told.connect(self.page.update_head)
@@ -119,7 +92,7 @@ class CatchUpView(View):
         self.table = RowTable(self.look)
         self.table.wants.connect(self._want)
         for part in (
-            self.origin, self.meters, self.order, self.told, self.entry, self.question, self.count,
+            self.source, self.order, self.told, self.entry, self.question, self.count,
             self.table,
         ):  # fmt: skip
             self.column.addWidget(part)
@@ -149,7 +122,6 @@ class CatchUpView(View):
     def refresh(self, changed: Changed | None) -> None:
         """Read the log again; what was typed stays."""
         try:
-            self._now = self.desk.now()
             self._read_log()
         except LogbookError as error:
             self.desk.told(error)
@@ -159,57 +131,34 @@ class CatchUpView(View):
     # --- the log ---------------------------------------------------------------------------------
 
     def _read_log(self) -> None:
-        book, today = self.desk.book, self.desk.today()
-        self._own = meters_in_use(book, self._now)
-        series = book.series(Period.ending(today, _USUAL_DAYS))
-        self._usual = usual_of(series, book.settings.unit, self._now.instant)
-        recent = book.series(Period.ending(today, LOOKS_BACK_DAYS + 1))
-        self._times = usual_times(recent, self._now, book.settings.day_starts_at)
-        self.order.know(book.plans(), self._times)
-
-    @property
-    def _day_starts_at(self) -> time:
-        return self.desk.book.settings.day_starts_at
+        self.log.read()
+        self.order.know(self.log.plans, self.log.times)
 
     def _match(self) -> None:
         """Look up which rows the log has, and which of its readings lie between them."""
-        days = [row.at.day(self._day_starts_at) for row in self.rows] or [self.desk.today()]
-        if self.order.column is not None:
-            days.append(self._typed_day())
-        self._period = Period(min(days) - _NEAR, max(*days, self.desk.today()) + _NEAR)
-        self._near = self.desk.book.readings(self._period)
-        plain = (replace(row, written=None) for row in self.rows)
-        self.rows = matched(plain, self._near, self._day_starts_at)
+        is_column = self.order.column is not None
+        self.rows = self.log.match(self.rows, self._typed_day() if is_column else None)
         self._show()
 
     @property
     def _new(self) -> list[Row]:
         return [row for row in self.rows if row.is_new]
 
-    @property
-    def meter(self) -> Meter | None:
-        """The meter whose memory is copied; for paper the one in use."""
-        chosen = [one for one in self._own if one.id == self.meters.value]
-        return chosen[0] if chosen else None
-
-    @property
-    def _ahead(self) -> timedelta:
-        is_meter = self.origin.value is From.METER
-        return self.meter.clock_ahead if is_meter and self.meter is not None else timedelta(0)
-
     def _take_origin(self) -> None:
         """Another meter has another clock: every row is put right anew."""
         zone = self.desk.zone()
         self.rows = tuple(
-            row if row.is_about else replace(row, at=put_right(row.shown, self._ahead, zone))
+            row
+            if row.is_about
+            else replace(row, at=put_right(row.shown, self.source.clock_ahead, zone))
             for row in self.rows
         )
-        is_paper = self.origin.value is From.PAPER
+        is_paper = self.source.origin is From.PAPER
         if not is_paper and self.order.is_by_column:
             self.order.begin_anew()
             self._begin_row()
         self.order.setVisible(is_paper)
-        self.told.say(offset_text(self._ahead))
+        self.told.say(offset_text(self.source.clock_ahead))
         self._match()
         self._keep()
 
@@ -221,6 +170,9 @@ class CatchUpView(View):
 
     def _take_keyboard(self) -> None:
         """To where a row begins: in a column only its number is missing."""
+        if self.order.is_by_column:
+            # Every part asks for its new size first.
+            QTimer.singleShot(0, self, self._show_typed)
         if self.order.lacks_column:
             self.entry.ask_column()
         elif self.order.column is None:
@@ -229,6 +181,12 @@ class CatchUpView(View):
             self.entry.take_day()  # where a sheet begins only the person knows
         else:
             self.entry.take_number()
+
+    def _show_typed(self) -> None:
+        """A press lower down, or a longer table, may have moved what is typed out of sight."""
+        self.page.scrolled.settle()
+        for part in self.entry.parts_in_turn():
+            self.page.scrolled.show_part(part)
 
     def _take_order(self) -> None:
         """Another way of going through the sheet."""
@@ -253,12 +211,12 @@ class CatchUpView(View):
     def _begin_row(self) -> None:
         self._is_changing = False
         if self.order.column is not None:
-            day = self.order.next_day(self._now)
+            day = self.order.next_day(self.log.now)
             self.entry.begin(day, self.order.clock_on(day).at, self.order.column.slot)
             self._time_edited()
             return
-        above, now = self._above(), self._now.wall
-        clock = time_below(above, self._times, now)
+        above, now = self._above(), self.log.now.wall
+        clock = time_below(above, self.log.times, now)
         day = (above or now).date() if clock is None else day_below(above, clock, now)
         self.entry.begin(day, clock)
         self._time_edited()
@@ -273,7 +231,7 @@ class CatchUpView(View):
         except BadMoment:
             return
         if not self.entry.is_day_told:
-            day = day_below(self._above(), clock, self._now.wall)
+            day = day_below(self._above(), clock, self.log.now.wall)
             if self.entry.day.text() != day_text(day):
                 self.entry.show_day(day)
                 return  # which is heard of in turn
@@ -281,8 +239,8 @@ class CatchUpView(View):
             shown = datetime.combine(self.entry.typed_day(), clock)
         except BadMoment:
             return
-        at = put_right(shown, self._ahead, self.desk.zone())
-        self.entry.show_slot(self._times.slot_at(at) or Slot.OTHER)
+        at = put_right(shown, self.source.clock_ahead, self.desk.zone())
+        self.entry.show_slot(self.log.times.slot_at(at) or Slot.OTHER)
 
     def _typed_day(self) -> date:
         try:
@@ -303,9 +261,9 @@ class CatchUpView(View):
             )
         except BadMoment:
             return
-        if day not in self._period:
+        if not self.log.reaches(day):
             self._match()
-        there = written_for(self.order.column.slot, at, self._near, self._day_starts_at)
+        there = self.log.written_for(self.order.column.slot, at)
         self.told.say(column_told_text(usual.told_by, [one.glucose for one in there]))
 
     def _pass_over(self) -> None:
@@ -314,6 +272,7 @@ class CatchUpView(View):
         self.order.take_row(day)
         self._begin_row()
         self._match()
+        self._show_around(None)
         self.desk.say(_("{day}: no number. Passed over.").format(day=weekday_day_text(day)))
         self.entry.take_number()
 
@@ -331,7 +290,7 @@ class CatchUpView(View):
             return
         shown, glucose = typed
         now, zone = self.desk.now(), self.desk.zone()
-        row = new_row(shown, glucose, self._ahead, zone, self._times)
+        row = new_row(shown, glucose, self.source.clock_ahead, zone, self.log.times)
         row = replace(row, slot=self.entry.slot or row.slot)
         if self.entry.is_about:
             row = replace(row, is_about=True, note=about_note())
@@ -341,7 +300,12 @@ class CatchUpView(View):
             self.entry.take_time()
             return
         doubt = doubt_about_row(
-            glucose, row.at, now, usual=self._usual, before=self._before(glucose), meter=self.meter
+            glucose,
+            row.at,
+            now,
+            usual=self.log.usual,
+            before=self._before(glucose),
+            meter=self.source.meter,
         )
         if doubt is None:
             self._take(row)
@@ -354,7 +318,7 @@ class CatchUpView(View):
         """The row that was typed last: what it stood out by is not asked again."""
         if not self.rows or self.rows[-1].glucose.unit is not glucose.unit:
             return NOTHING_BEFORE
-        return Before((self.rows[-1].glucose.order_steps,), self._usual)
+        return Before((self.rows[-1].glucose.order_steps,), self.log.usual)
 
     def _take_answer(self, row: Row | None) -> None:
         """The row as it is to be taken, or None to change it."""
@@ -402,39 +366,19 @@ class CatchUpView(View):
     # --- showing ---------------------------------------------------------------------------------
 
     def _shown(self) -> list[Shown]:
-        """The rows, and the readings of the log from the oldest row on, the newest first.
-
-        Of a column only what stands in it, from the day that is typed.
-        """
-        rows, near = list(self.rows), self._near
-        since = min((row.at.instant for row in rows), default=self._now.instant)
-        if self.order.column is not None:
-            slot, day = self.order.column.slot, self._typed_day()
-            rows = [row for row in rows if row.slot is slot]
-            near = [one for one in near if one.slot is slot]
-            first = min([day, *(row.at.day(self._day_starts_at) for row in rows)])
-            since = put_right(
-                wall_on(first, self._day_starts_at, self._day_starts_at),
-                timedelta(0),
-                self.desk.zone(),
-            ).instant
-        written = {row.written for row in rows}
-        between = [
-            one
-            for one in near
-            if one.id not in written and one.at.instant >= since and not one.is_damaged
-        ]
-        return sorted([*rows, *between], key=order_of, reverse=True)
+        return self.log.shown(self.rows, self.order.column, self._typed_day())
 
     @property
     def _room(self) -> int:
-        return rows_at(self.look.theme.percent, _ROWS_SHOWN)
+        is_column = self.order.is_by_column
+        return rows_at(self.look.theme.percent, _COLUMN_ROWS_SHOWN if is_column else _ROWS_SHOWN)
 
     def _show(self) -> None:
         shown = self._shown()
         last = max(0, len(shown) - self._room)
         self._first_shown = max(0, min(self._first_shown, last))
-        self.table.show_lines(shown[self._first_shown : self._first_shown + self._room], self._now)
+        until = self._first_shown + self._room
+        self.table.show_lines(shown[self._first_shown : until], self.log.now)
         self.count.say("" if shown else self._no_rows_text())
         self.page.update_head()
 
@@ -469,7 +413,7 @@ class CatchUpView(View):
     # --- keeping and saving ----------------------------------------------------------------------
 
     def _keep(self) -> None:
-        keep_rows(self._path, self.origin.value, self.rows)
+        keep_rows(self._path, self.source.origin, self.rows)
 
     def _restore(self) -> None:
         kept = kept_rows(self._path)
@@ -477,7 +421,7 @@ class CatchUpView(View):
             return
         unit = self.desk.book.settings.unit
         self.rows = tuple(row for row in kept.rows if row.glucose.unit is unit)
-        self.origin.choose(kept.origin)
+        self.source.choose(kept.origin)
         if self.rows:
             self.desk.say(_("The rows you typed before are still here."))
 
@@ -488,7 +432,7 @@ class CatchUpView(View):
             return
         try:
             readings = readings_of(
-                self.rows, self.desk.now().instant, self.origin.value, self.meter
+                self.rows, self.desk.now().instant, self.source.origin, self.source.meter
             )
         except LogbookError as error:
             self.desk.say(problem_text(error))

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from logbook.domain.catch_up import Row
 from logbook.domain.errors import BadMoment, LogbookError
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.sheet_column import COLUMNS
 from logbook.domain.slots import Slot
 from logbook.ui.clock_input import parse_clock
 from logbook.ui.parts.big_button import BigButton, ButtonKind
@@ -134,6 +135,8 @@ class EntryLine(QWidget):
         is_column = self._is_by_column
         self.slots.label.setText(_("Which column?") if is_column else _("What was it for?"))
         self.what_for.setText(_("Another column") if is_column else _("What for?"))
+        for slot, button in self.slots.buttons.items():
+            button.setVisible(not is_column or slot in COLUMNS)
 
     def ask_column(self) -> None:
         """Let the person say which column of the sheet they copy."""
@@ -179,6 +182,12 @@ class EntryLine(QWidget):
         """Put the keyboard where the day is typed."""
         self.day.setFocus()
         self.day.selectAll()
+
+    def parts_in_turn(self) -> list[QWidget]:
+        """What is to be in sight, the most wanted last: the columns to choose, else the number."""
+        if self.slots.isVisibleTo(self):
+            return [self.slots.buttons[COLUMNS[-1]], self.slots.label]
+        return [self.heard, self.number.row]
 
     @property
     def is_blank_box(self) -> bool:

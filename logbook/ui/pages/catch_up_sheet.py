@@ -36,6 +36,7 @@ class SheetOrder(QWidget):
             [(way, next_row_text(way)) for way in NextRow],
             columns=3,
             kind=ButtonKind.CHIP,
+            shows_label=False,
         )
         self.next_row.choose(NextRow.CHECK_BEFORE)
         self.next_row.chosen.connect(self._take_way)
