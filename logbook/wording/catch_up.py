@@ -24,11 +24,9 @@ _NEXT_ROWS = {
     NextRow.DAY_LATER: mark("Same column, a day later"),
 }
 _CLOCKS_FROM = {
-    ClockFrom.PLAN: mark(
-        "The time is the one of your plan. Type over it if the sheet says another."
-    ),
-    ClockFrom.HABIT: mark("The time is your usual one. Type over it if the sheet says another."),
-    ClockFrom.COMMON: mark("The time is a common one. Type over it if you know another."),
+    ClockFrom.PLAN: mark("The time is from your plan; type over it if need be."),
+    ClockFrom.HABIT: mark("The time is your usual one; type over it if need be."),
+    ClockFrom.COMMON: mark("The time is a common one; type over it if need be."),
 }
 
 
@@ -37,12 +35,16 @@ def next_row_text(way: NextRow) -> str:
     return _(_NEXT_ROWS[way])
 
 
-def column_told_text(told_by: ClockFrom, there: Sequence[Glucose]) -> str:
-    """What to know of a row of a column: what the log has of it, else where its time comes from."""
-    if there:
-        numbers = ", ".join(map(glucose_text, there))
-        return _("Your log has {numbers} for this day and column.").format(numbers=numbers)
-    return f"{_(_CLOCKS_FROM[told_by])} {_('For an empty box type - and press Enter.')}"
+def column_told_text(told_by: ClockFrom) -> str:
+    """Where the time of a row of a column comes from, and how to go on where it is empty."""
+    return f"{_(_CLOCKS_FROM[told_by])} {_('Empty box: type - and Enter.')}"
+
+
+def there_text(there: Sequence[Glucose]) -> str:
+    """What the log has for a row that is not typed yet; empty for nothing."""
+    if not there:
+        return ""
+    return _("In your log: {numbers}.").format(numbers=", ".join(map(glucose_text, there)))
 
 
 def about_note() -> str:

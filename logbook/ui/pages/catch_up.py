@@ -48,6 +48,7 @@ from logbook.wording.catch_up import (
     offset_text,
     save_text,
     saved_text,
+    there_text,
 )
 from logbook.wording.dates import day_text, weekday_day_text
 from logbook.wording.numbers import glucose_text
@@ -157,6 +158,7 @@ class CatchUpView(View):
         if not is_paper and self.order.is_by_column:
             self.order.begin_anew()
             self._begin_row()
+            self.entry.take_time()
         self.order.setVisible(is_paper)
         self.told.say(offset_text(self.source.clock_ahead))
         self._match()
@@ -171,8 +173,7 @@ class CatchUpView(View):
     def _take_keyboard(self) -> None:
         """To where a row begins: in a column only its number is missing."""
         if self.order.is_by_column:
-            # Every part asks for its new size first.
-            QTimer.singleShot(0, self, self._show_typed)
+            QTimer.singleShot(0, self, self._show_typed_soon)
         if self.order.lacks_column:
             self.entry.ask_column()
         elif self.order.column is None:
@@ -181,6 +182,10 @@ class CatchUpView(View):
             self.entry.take_day()  # where a sheet begins only the person knows
         else:
             self.entry.take_number()
+
+    def _show_typed_soon(self) -> None:
+        # Every part asks for its new size first, and the page then for its own.
+        QTimer.singleShot(0, self, self._show_typed)
 
     def _show_typed(self) -> None:
         """A press lower down, or a longer table, may have moved what is typed out of sight."""
@@ -264,7 +269,8 @@ class CatchUpView(View):
         if not self.log.reaches(day):
             self._match()
         there = self.log.written_for(self.order.column.slot, at)
-        self.told.say(column_told_text(usual.told_by, [one.glucose for one in there]))
+        self.told.say(column_told_text(usual.told_by))
+        self.entry.show_there(there_text([one.glucose for one in there]))
 
     def _pass_over(self) -> None:
         """The sheet has an empty box there."""

@@ -58,6 +58,7 @@ class EntryLine(QWidget):
         self._unit, self._today = unit, today
         self._is_day_told = self._is_slot_told = False
         self._is_by_column = self._is_clock_told = False
+        self._there = ""
         self.slot: Slot | None = None
         self.day = _Field(look, _("Day"))
         self.time = _Field(look, _("Time it shows"))
@@ -115,6 +116,7 @@ class EntryLine(QWidget):
         """
         self._is_by_column = self._is_day_told = self._is_slot_told = column is not None
         self._is_clock_told = False
+        self._there = ""
         self.slot = column or self.slot
         self._name_slots()
         self.slots.hide()
@@ -146,6 +148,11 @@ class EntryLine(QWidget):
         self.slots.show()
         self.slots.buttons[Slot.FASTING].setFocus()
         self.slot_told.emit()
+
+    def show_there(self, text: str) -> None:
+        """Show what the log has for this row."""
+        self._there = text
+        self._say_heard()
 
     @property
     def is_about(self) -> bool:
@@ -270,13 +277,12 @@ class EntryLine(QWidget):
         sentence = (
             _("{day}, about {time}. {slot}.") if self.is_about else _("{day}, {time}. {slot}.")
         )
-        self.heard.setText(
-            sentence.format(
-                day=weekday_day_text(day, with_year=day.year != self._today.year),
-                time=clock_text(clock),
-                slot=slot_text(self.slot or Slot.OTHER),
-            )
+        heard = sentence.format(
+            day=weekday_day_text(day, with_year=day.year != self._today.year),
+            time=clock_text(clock),
+            slot=slot_text(self.slot or Slot.OTHER),
         )
+        self.heard.setText(f"{heard} {self._there}".rstrip())
 
     def _go_to_time(self) -> None:
         if self.is_about:
