@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from logbook.domain.catch_up import Row
@@ -18,9 +17,10 @@ from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.sheet_column import COLUMNS
 from logbook.domain.slots import Slot
 from logbook.ui.clock_input import parse_clock
+from logbook.ui.pages.catch_up_fields import LineField, moment_problem
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.columns import Columns
-from logbook.ui.parts.form_rows import Choice, TextField
+from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.theme import GAP, Look
 from logbook.wording import _
@@ -31,18 +31,6 @@ from logbook.wording.terms import slot_text
 from logbook.wording.typed_days import Toward, read_day
 
 _DASHES = ("-", "–", "—")
-
-
-class _Field(TextField):
-    """A field whose Enter goes on within the line; a page would lead to its main action."""
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            if not event.isAutoRepeat():
-                self.returnPressed.emit()
-            event.accept()
-            return
-        super().keyPressEvent(event)
 
 
 class EntryLine(QWidget):
@@ -60,9 +48,9 @@ class EntryLine(QWidget):
         self._is_by_column = self._is_clock_told = False
         self._there = ""
         self.slot: Slot | None = None
-        self.day = _Field(look, _("Day"))
-        self.time = _Field(look, _("Time it shows"))
-        self.number = _Field(look, _("Number"), unit=unit_text(unit))
+        self.day = LineField(look, _("Day"))
+        self.time = LineField(look, _("Time it shows"))
+        self.number = LineField(look, _("Number"), unit=unit_text(unit))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
@@ -235,7 +223,7 @@ class EntryLine(QWidget):
             try:
                 found.append(read())
             except BadMoment as error:
-                problems[place] = _moment_problem(error, self._today)
+                problems[place] = moment_problem(error, self._today)
             except LogbookError as error:
                 problems[place] = problem_text(error)
         if self.is_empty:
@@ -333,19 +321,3 @@ class EntryLine(QWidget):
         self.number.setFocus()
         self.slot_told.emit()
         self.slot_chosen.emit(slot)
-
-
-def _moment_problem(error: BadMoment, today: date) -> str:
-    meanings = error.facts.get("meanings")
-    if isinstance(meanings, tuple):
-        return _("Is it morning or afternoon? Write {first} or {second}.").format(
-            first=clock_text(meanings[0]), second=clock_text(meanings[1])
-        )
-    why = str(error.facts.get("why", ""))
-    if why.startswith("date"):
-        return _("“{text}” is not a day. Write it like {day}.").format(
-            text=error.subject.strip(), day=day_text(date(today.year, 11, 25))
-        )
-    return _("“{text}” is not a time. Write it like {time}.").format(
-        text=error.subject.strip(), time=clock_text(time(14, 30))
-    )
