@@ -389,8 +389,12 @@ def test_what_is_typed_is_in_sight_at_any_text_size(
         entry = view_of(looker).entry
         qtbot.waitUntil(lambda: is_in_sight(entry.slots.label), timeout=5_000)
         looker.press_first("Fasting")
+        qtbot.waitUntil(lambda: is_in_sight(entry.day), timeout=5_000)
         looker.type("Enter 1 2 1 Enter")
         qtbot.waitUntil(lambda: is_in_sight(entry.number), timeout=5_000)
+        looker.press_first("Change")
+        qtbot.waitUntil(lambda: is_in_sight(entry.number), timeout=5_000)
+        looker.type("Enter")
         check_geometry(looker)
         check_names_and_order(looker)
 

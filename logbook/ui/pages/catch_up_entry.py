@@ -182,7 +182,8 @@ class EntryLine(QWidget):
         """What is to be in sight, the most wanted last: the columns to choose, else the number."""
         if self.slots.isVisibleTo(self):
             return [self.slots.buttons[COLUMNS[-1]], self.slots.label]
-        return [self.heard, self.number.row]
+        begins = [self.day.row] if self.day.hasFocus() else []
+        return [self.heard, self.number.row, *begins]
 
     @property
     def is_blank_box(self) -> bool:

@@ -95,6 +95,7 @@ class RowTyping(QWidget):
         """Take a row up again; a column goes on afterwards where it was."""
         self._is_changing = True
         self.entry.fill(row)
+        QTimer.singleShot(0, self, self._show_soon)
 
     def has_taken(self, row: Row) -> None:
         """Go on to the row after this one."""
