@@ -20,7 +20,7 @@ from logbook.domain.series import EMPTY_SERIES
 from logbook.domain.settings import LogSettings
 from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import doubts_about_new, known_references, not_there_yet
+from logbook.exchange.identity import known_references, new_with_doubts
 from logbook.exchange.layout import Layout
 from logbook.exchange.layout_files import find_layout, kept_layouts, shipped_layouts
 from logbook.exchange.refusals import RefusedLine
@@ -124,8 +124,7 @@ def _check_refused_out(wish: ImportWish) -> None:
 
 def _into_book(wish: ImportWish, way: _Way, book: Book, now: datetime) -> ImportOutcome:
     found = way.read(wish.file, book.settings.home_zone, now)
-    added = not_there_yet(book, found.readings)
-    doubts = doubts_about_new(book, added)
+    added, doubts = new_with_doubts(book, found.readings)
     with refused_lines_file(wish.refused_out, found.refused):
         if added and not wish.is_dry_run:
             book.take_in(added, wish.file.name)

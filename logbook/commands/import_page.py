@@ -9,7 +9,11 @@ from logbook.commands.plain_line import one_line, short_line
 from logbook.domain.import_doubts import ImportDoubts
 from logbook.exchange.refusals import RefusedLine, reason_words
 from logbook.wording import _, ngettext
-from logbook.wording.import_doubts import beyond_meters_line, shared_minute_line
+from logbook.wording.import_doubts import (
+    beyond_meters_line,
+    first_named_text,
+    shared_minute_line,
+)
 from logbook.wording.numbers import number_text, readings_text
 
 
@@ -58,10 +62,14 @@ def _doubt_lines(doubts: ImportDoubts) -> Iterator[str]:
         yield _row(_("Same time, other number"), doubts.sharing)
     for shared in doubts.shared_minutes:
         yield "  " + shared_minute_line(shared)
+    if not doubts.names_all_sharing:
+        yield "  " + first_named_text()
     if doubts.beyond_meters:
-        yield _row(_("Outside your meters"), len(doubts.beyond_meters))
+        yield _row(_("Outside your meters"), doubts.beyond)
     for beyond in doubts.beyond_meters:
         yield "  " + beyond_meters_line(beyond)
+    if not doubts.names_all_beyond:
+        yield "  " + first_named_text()
 
 
 def _refused_line(refused: RefusedLine) -> str:

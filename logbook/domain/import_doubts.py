@@ -22,6 +22,10 @@ from logbook.domain.series import Mark, Series
 _APART = int(Mark.CROSSED_OUT | Mark.FOREIGN_METER | Mark.DAMAGED)
 
 
+# Nobody reads more, and 100,000 kept while the log is copied would fill the memory. Judgement.
+NAMED_AT_MOST = 1_000
+
+
 @dataclass(frozen=True, slots=True)
 class SharedMinute:
     """Numbers that differ and stand in one minute by the wall clock, of which one at least is new.
@@ -49,15 +53,26 @@ class BeyondMeters:
 
 @dataclass(frozen=True, slots=True)
 class ImportDoubts:
-    """Both, in the order of time."""
+    """Both, in the order of time; of each kind the first 1,000 are named.
+
+    `sharing` counts all new readings that share their minute with another number, `beyond` all that
+    no meter shows.
+    """
 
     shared_minutes: tuple[SharedMinute, ...] = ()
     beyond_meters: tuple[BeyondMeters, ...] = ()
+    sharing: int = 0
+    beyond: int = 0
 
     @property
-    def sharing(self) -> int:
-        """How many new readings share their minute with another number."""
-        return sum(len(one.new) for one in self.shared_minutes)
+    def names_all_sharing(self) -> bool:
+        """Whether every shared minute is named."""
+        return sum(len(one.new) for one in self.shared_minutes) == self.sharing
+
+    @property
+    def names_all_beyond(self) -> bool:
+        """Whether every number beyond the meters is named."""
+        return len(self.beyond_meters) == self.beyond
 
 
 def import_doubts(new: Sequence[Reading], in_log: Series, meters: Iterable[Meter]) -> ImportDoubts:
@@ -69,9 +84,19 @@ def import_doubts(new: Sequence[Reading], in_log: Series, meters: Iterable[Meter
         one for one in new if one.crossed_out is None and not one.is_foreign and not one.is_damaged
     ]
     asked.sort(key=lambda one: one.at.wall)
-    return ImportDoubts(
-        tuple(_shared_minutes(asked, in_log)), tuple(_beyond_meters(asked, tuple(meters)))
-    )
+    shared: list[SharedMinute] = []
+    sharing = 0
+    for minute in _shared_minutes(asked, in_log):
+        sharing += len(minute.new)
+        if len(shared) < NAMED_AT_MOST:
+            shared.append(minute)
+    named: list[BeyondMeters] = []
+    beyond = 0
+    for number in _beyond_meters(asked, tuple(meters)):
+        beyond += 1
+        if len(named) < NAMED_AT_MOST:
+            named.append(number)
+    return ImportDoubts(tuple(shared), tuple(named), sharing, beyond)
 
 
 # --- two numbers in one minute -------------------------------------------------------------------

@@ -19,7 +19,7 @@ from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.draft import Draft
 from logbook.exchange.first_look import FirstLook, look_at
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import doubts_about_new, not_there_yet
+from logbook.exchange.identity import new_with_doubts, not_there_yet
 from logbook.exchange.layout import Layout
 from logbook.exchange.sources import SelfTelling, self_telling
 from logbook.ui.work import Course
@@ -115,9 +115,9 @@ def read_file(
             found = layout.read(path, zone, now)
         else:
             found = read_diary(path, layout, zone, now, told=told)
-        new = tuple(not_there_yet(book, found.readings))
+        added, doubts = new_with_doubts(book, found.readings)
+        new = tuple(added)
         course.tell(100)
-        doubts = doubts_about_new(book, new)
         return Preview(layout, found, new, strip_question(new, book.kit()), doubts)
     except Stopped:
         return None

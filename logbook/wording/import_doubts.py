@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from logbook.domain.glucose import Glucose
-from logbook.domain.import_doubts import BeyondMeters, ImportDoubts, SharedMinute
+from logbook.domain.import_doubts import NAMED_AT_MOST, BeyondMeters, ImportDoubts, SharedMinute
 from logbook.domain.moments import Moment
 from logbook.wording import _, ngettext
 from logbook.wording.dates import clock_text, short_day_text
@@ -21,12 +21,12 @@ def shared_minutes_text(doubts: ImportDoubts) -> str:
         count,
     ).format(n=number_text(count))
     why = _("It may be a second meter, a wrong clock, or a line typed twice.")
-    return f"{told} {_kept_text(count)} {why}"
+    return " ".join([told, _kept_text(count), why, *_named_text(are_all=doubts.names_all_sharing)])
 
 
 def beyond_meters_text(doubts: ImportDoubts) -> str:
     """How many new readings none of the person's meters can show; empty for none."""
-    count = len(doubts.beyond_meters)
+    count = doubts.beyond
     if not count:
         return ""
     told = ngettext(
@@ -35,7 +35,7 @@ def beyond_meters_text(doubts: ImportDoubts) -> str:
         count,
     ).format(n=number_text(count))
     why = _("It may be another meter, or a slip of the pen.")
-    return f"{told} {_kept_text(count)} {why}"
+    return " ".join([told, _kept_text(count), why, *_named_text(are_all=doubts.names_all_beyond)])
 
 
 def shared_minute_heads() -> list[str]:
@@ -89,6 +89,15 @@ def rows_shown_text(first: int, last: int, of: int) -> str:
 
 def _kept_text(count: int) -> str:
     return ngettext("It is kept.", "All are kept.", count)
+
+
+def first_named_text() -> str:
+    """That a list is cut short."""
+    return _("The first {n} are named.").format(n=number_text(NAMED_AT_MOST))
+
+
+def _named_text(*, are_all: bool) -> list[str]:
+    return [] if are_all else [first_named_text()]
 
 
 def _when_text(at: Moment) -> str:

@@ -276,3 +276,21 @@ def test_a_hundred_thousand_readings_take_under_two_seconds_and_little_memory() 
     begun = time.process_time()
     import_doubts(new, log, [_meter()])
     assert time.process_time() - begun < 2
+
+
+def test_all_are_counted_and_the_first_thousand_named() -> None:
+    base = reading("2026-03-01 07:15", "610")
+    moments = [
+        Moment.from_wall(EPOCH + timedelta(days=18_000, hours=n), "UTC") for n in range(1001)
+    ]
+    new = [replace(base, id=uuid4(), at=at) for at in reversed(moments)]
+    log = series_of(replace(base, at=at, glucose=Glucose.number(90, MG)) for at in moments)
+    doubts = import_doubts(new, log, [_meter(in_use_from=date(2010, 1, 1))])
+    assert (doubts.sharing, doubts.beyond) == (1001, 1001)
+    assert [one.at for one in doubts.shared_minutes] == moments[:1000]
+    assert [one.at for one in doubts.beyond_meters] == moments[:1000]
+    assert not doubts.names_all_sharing
+    assert not doubts.names_all_beyond
+    few = import_doubts(new[:1000], log, [_meter(in_use_from=date(2010, 1, 1))])
+    assert few.names_all_sharing
+    assert few.names_all_beyond
