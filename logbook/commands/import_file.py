@@ -14,11 +14,13 @@ from logbook.book import Book
 from logbook.commands.fresh_files import nothing_left_on_failure
 from logbook.domain.errors import CannotWrite, LayoutWrong, NoSuchLog
 from logbook.domain.glucose import Unit
+from logbook.domain.import_doubts import ImportDoubts, import_doubts
 from logbook.domain.readings import Reading
+from logbook.domain.series import EMPTY_SERIES
 from logbook.domain.settings import LogSettings
 from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import known_references, not_there_yet
+from logbook.exchange.identity import known_references, new_with_doubts
 from logbook.exchange.layout import Layout
 from logbook.exchange.layout_files import find_layout, kept_layouts, shipped_layouts
 from logbook.exchange.refusals import RefusedLine
@@ -50,6 +52,7 @@ class ImportOutcome:
     already_there: int
     skipped: Mapping[str, int]
     refused: tuple[RefusedLine, ...]
+    doubts: ImportDoubts
     has_made_log: bool
 
     @property
@@ -121,11 +124,11 @@ def _check_refused_out(wish: ImportWish) -> None:
 
 def _into_book(wish: ImportWish, way: _Way, book: Book, now: datetime) -> ImportOutcome:
     found = way.read(wish.file, book.settings.home_zone, now)
-    added = not_there_yet(book, found.readings)
+    added, doubts = new_with_doubts(book, found.readings)
     with refused_lines_file(wish.refused_out, found.refused):
         if added and not wish.is_dry_run:
             book.take_in(added, wish.file.name)
-    return _outcome(wish, way, found, len(added), has_made_log=False)
+    return _outcome(wish, way, found, len(added), doubts, has_made_log=False)
 
 
 def _into_new_log(
@@ -139,7 +142,9 @@ def _into_new_log(
             unit = way.unit or _usual_unit(readings)
             _make_log(wish, LogSettings(unit=unit, home_zone=zone), readings, clock)
     count = len(readings)
-    return _outcome(wish, way, found, count, has_made_log=bool(count) and not wish.is_dry_run)
+    doubts = import_doubts(readings, EMPTY_SERIES, ())
+    has_made_log = bool(count) and not wish.is_dry_run
+    return _outcome(wish, way, found, count, doubts, has_made_log=has_made_log)
 
 
 def _usual_unit(readings: Sequence[Reading]) -> Unit:
@@ -160,7 +165,13 @@ def _make_log(
 
 
 def _outcome(
-    wish: ImportWish, way: _Way, found: FileRead, added: int, *, has_made_log: bool
+    wish: ImportWish,
+    way: _Way,
+    found: FileRead,
+    added: int,
+    doubts: ImportDoubts,
+    *,
+    has_made_log: bool,
 ) -> ImportOutcome:
     return ImportOutcome(
         wish=wish,
@@ -171,5 +182,6 @@ def _outcome(
         already_there=len(found.readings) - added,
         skipped=found.skipped,
         refused=found.refused,
+        doubts=doubts,
         has_made_log=has_made_log,
     )

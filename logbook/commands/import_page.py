@@ -6,8 +6,14 @@ from collections.abc import Iterator
 
 from logbook.commands.import_file import ImportOutcome
 from logbook.commands.plain_line import one_line, short_line
+from logbook.domain.import_doubts import ImportDoubts
 from logbook.exchange.refusals import RefusedLine, reason_words
 from logbook.wording import _, ngettext
+from logbook.wording.import_doubts import (
+    beyond_meters_line,
+    first_named_text,
+    shared_minute_line,
+)
 from logbook.wording.numbers import number_text, readings_text
 
 
@@ -28,6 +34,7 @@ def import_lines(outcome: ImportOutcome) -> Iterator[str]:
     yield _row(_("Refused"), len(outcome.refused))
     for refused in outcome.refused:
         yield "  " + _refused_line(refused)
+    yield from _doubt_lines(outcome.doubts)
     yield from _last_words(outcome)
 
 
@@ -47,6 +54,22 @@ def _last_words(outcome: ImportOutcome) -> Iterator[str]:
         ).format(readings=readings_text(outcome.added), file=one_line(wish.log))
     else:
         yield _("Everything was in {file} already.").format(file=one_line(wish.log))
+
+
+def _doubt_lines(doubts: ImportDoubts) -> Iterator[str]:
+    """Nothing at all where nothing is doubtful; else how many, and each of them."""
+    if doubts.shared_minutes:
+        yield _row(_("Same time, other number"), doubts.sharing)
+    for shared in doubts.shared_minutes:
+        yield "  " + shared_minute_line(shared)
+    if not doubts.names_all_sharing:
+        yield "  " + first_named_text()
+    if doubts.beyond_meters:
+        yield _row(_("Outside your meters"), doubts.beyond)
+    for beyond in doubts.beyond_meters:
+        yield "  " + beyond_meters_line(beyond)
+    if not doubts.names_all_beyond:
+        yield "  " + first_named_text()
 
 
 def _refused_line(refused: RefusedLine) -> str:

@@ -15,7 +15,7 @@ from uuid import UUID, uuid4
 
 from logbook.domain.glucose import Glucose
 from logbook.domain.kit.meters import Meter
-from logbook.domain.moments import Moment
+from logbook.domain.moments import DAY_STARTS_AT, Moment
 from logbook.domain.readings import Reading, Source
 from logbook.domain.sites import SiteUse
 from logbook.domain.slots import Slot
@@ -37,6 +37,7 @@ class Row:
     """One row: the time `at` already put right, and whether the log has it.
 
     `shown` is the wall time as meter or paper shows it. `written` is the reading that is this row.
+    `is_about` says that the paper gave no clock time: the time is the usual one of the slot.
     """
 
     id: UUID
@@ -47,6 +48,7 @@ class Row:
     minutes_after: int | None = None
     note: str = ""
     written: UUID | None = None
+    is_about: bool = False
 
     @property
     def is_new(self) -> bool:
@@ -97,11 +99,14 @@ def new_row(
     return Row(uuid4(), shown, at, glucose, usual.slot_at(at) or Slot.OTHER)
 
 
-def matched(rows: Iterable[Row], readings: Sequence[Reading]) -> tuple[Row, ...]:
+def matched(
+    rows: Iterable[Row], readings: Sequence[Reading], day_starts_at: time = DAY_STARTS_AT
+) -> tuple[Row, ...]:
     """The rows, each with the reading of the log that it is, if there is one.
 
-    It is one of the same value and unit at most 15 minutes away. Each reading is one row at most;
-    of several the nearest pair counts first. Readings that were crossed out count: they are there.
+    It is one of the same value and unit at most 15 minutes away; of a row without a clock time also
+    one for the same slot on the same day of the person. Each reading is one row at most; of several
+    the nearest pair counts first. Readings that were crossed out count: they are there.
     """
     found = tuple(rows)
     pairs = sorted(
@@ -110,7 +115,7 @@ def matched(rows: Iterable[Row], readings: Sequence[Reading]) -> tuple[Row, ...]
         for other, reading in enumerate(readings)
         if row.glucose == reading.glucose
         and not reading.is_damaged
-        and abs(row.at.instant - reading.at.instant) <= SAME_WITHIN
+        and _is_near(row, reading, day_starts_at)
     )
     written: dict[int, UUID] = {}
     taken: set[int] = set()
@@ -119,6 +124,13 @@ def matched(rows: Iterable[Row], readings: Sequence[Reading]) -> tuple[Row, ...]
             written[place] = readings[other].id
             taken.add(other)
     return tuple(replace(row, written=written.get(place)) for place, row in enumerate(found))
+
+
+def _is_near(row: Row, reading: Reading, day_starts_at: time) -> bool:
+    if abs(row.at.instant - reading.at.instant) <= SAME_WITHIN:
+        return True
+    is_same_check = row.is_about and row.slot is reading.slot
+    return is_same_check and row.at.day(day_starts_at) == reading.at.day(day_starts_at)
 
 
 def readings_of(

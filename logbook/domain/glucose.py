@@ -99,6 +99,13 @@ class Glucose:
         return cls(unit, Kind.READS_HIGH, None, written)
 
     @classmethod
+    def of_order(cls, order_steps: int, unit: Unit) -> Glucose:
+        """The value that has these `order_steps`, the letters LO and HI included."""
+        if order_steps == LO_STEPS:
+            return cls.reads_low(unit)
+        return cls.reads_high(unit) if order_steps == HI_STEPS else cls.number(order_steps, unit)
+
+    @classmethod
     def parse(cls, text: str, unit: Unit) -> Glucose:
         """A number from typed text. Comma or point; no sign, exponent, underscore or other digits.
 

@@ -268,9 +268,7 @@ class _Teller:
             return None
         steps, units = self._series.steps, self._series.units
         lowest = min(measured, key=lambda index: _in_mg_dl(steps[index], units[index]))
-        if steps[lowest] == LO_STEPS:
-            return Glucose.reads_low(units[lowest])
-        return Glucose.number(steps[lowest], units[lowest])
+        return Glucose.of_order(steps[lowest], units[lowest])
 
     def _warning_signs(self, ids: Iterable[str]) -> WarningSigns:
         given = [self._felt[record_id] for record_id in ids if record_id in self._felt]

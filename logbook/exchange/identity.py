@@ -14,10 +14,11 @@ from typing import Protocol
 from uuid import UUID, uuid5
 
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.import_doubts import ImportDoubts, import_doubts
 from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
-from logbook.domain.series import Series
+from logbook.domain.series import EMPTY_SERIES, Series
 from logbook.domain.settings import LogSettings
 
 # Made once, at random. Changing it would make every imported reading a new one.
@@ -65,12 +66,31 @@ class IdentityGiver:
 
 def not_there_yet(log: AskedLog, readings: Sequence[Reading]) -> list[Reading]:
     """Those of a file's readings that are not in a log yet, as they can be added to it."""
+    return _added_to(log, readings, _series_beside(log, readings))
+
+
+def new_with_doubts(
+    log: AskedLog, readings: Sequence[Reading]
+) -> tuple[list[Reading], ImportDoubts]:
+    """The same, and what of it to look at once more; the log is read once for both."""
+    series = _series_beside(log, readings)
+    added = _added_to(log, readings, series)
+    return added, import_doubts(added, series, log.meters())
+
+
+def _series_beside(log: AskedLog, readings: Sequence[Reading]) -> Series:
     if not readings:
-        return []
+        return EMPTY_SERIES
     starts_at = log.settings.day_starts_at
     days = [reading.at.day(starts_at) for reading in readings]
+    return log.series(Period(min(days), max(days)))
+
+
+def _added_to(log: AskedLog, readings: Sequence[Reading], series: Series) -> list[Reading]:
+    if not readings:
+        return []
     ids = log.has_records(reading.id for reading in readings)
-    added = new_readings(readings, ids, log.series(Period(min(days), max(days))))
+    added = new_readings(readings, ids, series)
     meters = [meter.id for meter in log.meters()]
     checked = log.has_records(one.recheck_of for one in added if one.recheck_of is not None)
     return known_references(added, meters, checked)

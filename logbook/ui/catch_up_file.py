@@ -71,6 +71,8 @@ def _to_plain(row: Row) -> dict[str, object]:
         "steps": row.glucose.steps,
         "written": row.glucose.written,
         "slot": row.slot.value,
+        "note": row.note,
+        "is_about": row.is_about,
     }
 
 
@@ -84,4 +86,12 @@ def _from_plain(plain: dict[str, Any]) -> Row:
     )
     at = Moment.at(datetime.fromisoformat(plain["at"]), plain["zone"])
     shown = datetime.fromisoformat(plain["shown"])
-    return Row(UUID(plain["id"]), shown, at, glucose, Slot(plain["slot"]))
+    return Row(
+        UUID(plain["id"]),
+        shown,
+        at,
+        glucose,
+        Slot(plain["slot"]),
+        note=str(plain.get("note", "")),
+        is_about=bool(plain.get("is_about")),
+    )

@@ -12,13 +12,14 @@ from datetime import datetime
 from pathlib import Path
 
 from logbook.book import Book
+from logbook.domain.import_doubts import ImportDoubts
 from logbook.domain.kit.file_strips import StripQuestion, strip_question, with_strips_of
 from logbook.domain.readings import Reading
 from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.draft import Draft
 from logbook.exchange.first_look import FirstLook, look_at
 from logbook.exchange.fitting import layouts_that_fit
-from logbook.exchange.identity import not_there_yet
+from logbook.exchange.identity import new_with_doubts, not_there_yet
 from logbook.exchange.layout import Layout
 from logbook.exchange.sources import SelfTelling, self_telling
 from logbook.ui.work import Course
@@ -32,12 +33,16 @@ class Stopped(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """What would happen: the file as it was read, what is new, and what is asked about strips."""
+    """What would happen: the file as it was read, what is new, what is asked about strips.
+
+    `doubts` are what to look at once more; nothing is left out for them.
+    """
 
     layout: Layout | SelfTelling
     found: FileRead
     new: tuple[Reading, ...]
     strips: StripQuestion | None
+    doubts: ImportDoubts
 
     @property
     def already_there(self) -> int:
@@ -110,9 +115,10 @@ def read_file(
             found = layout.read(path, zone, now, told)
         else:
             found = read_diary(path, layout, zone, now, told=told)
-        new = tuple(not_there_yet(book, found.readings))
+        added, doubts = new_with_doubts(book, found.readings)
+        new = tuple(added)
         course.tell(100)
-        return Preview(layout, found, new, strip_question(new, book.kit()))
+        return Preview(layout, found, new, strip_question(new, book.kit()), doubts)
     except Stopped:
         return None
 

@@ -2,17 +2,54 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 from logbook.domain.catch_up import From, Tally
+from logbook.domain.glucose import Glucose
+from logbook.domain.sheet_column import ClockFrom, NextRow
 from logbook.wording import _, mark, ngettext
 from logbook.wording.dates import duration_text
-from logbook.wording.numbers import number_text, readings_text
+from logbook.wording.numbers import glucose_text, number_text, readings_text
 
 _FROM = {
     From.METER: mark("The meter’s memory"),
     From.PAPER: mark("A sheet of paper"),
 }
+
+
+_NEXT_ROWS = {
+    NextRow.CHECK_BEFORE: mark("The reading before"),
+    NextRow.DAY_EARLIER: mark("Same column, a day earlier"),
+    NextRow.DAY_LATER: mark("Same column, a day later"),
+}
+_CLOCKS_FROM = {
+    ClockFrom.PLAN: mark("The time is from your plan; type over it if need be."),
+    ClockFrom.HABIT: mark("The time is your usual one; type over it if need be."),
+    ClockFrom.COMMON: mark("The time is a common one; type over it if need be."),
+}
+
+
+def next_row_text(way: NextRow) -> str:
+    """What the next row of a sheet is, on a tile."""
+    return _(_NEXT_ROWS[way])
+
+
+def column_told_text(told_by: ClockFrom) -> str:
+    """Where the time of a row of a column comes from, and how to go on where it is empty."""
+    return f"{_(_CLOCKS_FROM[told_by])} {_('Empty box: type - and Enter.')}"
+
+
+def there_text(there: Sequence[Glucose]) -> str:
+    """What the log has for a row that is not typed yet; empty for nothing."""
+    if not there:
+        return ""
+    return _("In your log: {numbers}.").format(numbers=", ".join(map(glucose_text, there)))
+
+
+def about_note() -> str:
+    """What is noted at a reading whose sheet gave no clock time."""
+    return _("about this time")
 
 
 def from_text(origin: From) -> str:

@@ -5,13 +5,15 @@ import json
 import re
 import shutil
 import stat
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.kit.meters import Meter
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
@@ -200,3 +202,39 @@ def test_what_can_not_be_imported_is_told_and_leaves_nothing(
     done = run(*arguments, *(["--layout", layout] if layout else []))
     assert_plain(done, word)
     assert content_of(log) == before
+
+
+def test_numbers_of_one_minute_and_numbers_no_meter_shows_are_told(
+    log: Path, tmp_path: Path
+) -> None:
+    """Nothing is left out for it; a file without any says nothing of it."""
+    at = Moment.from_wall(datetime(2026, 3, 1, 7, 15), "UTC")
+    typed = Reading(uuid4(), Glucose.number(128, Unit.MG_DL), at, at.instant, Slot.FASTING)
+    with Book.create(log, LogSettings(home_zone="UTC"), clock) as book:
+        book.add(Meter.usual(uuid4(), "bedside", Unit.MG_DL, date(2026, 1, 1)), typed)
+    table = tmp_path / "a.csv"
+    lines = [
+        "2026-03-01,07:15,141,mg/dL,,,,",
+        "2026-03-02,07:15,90,mg/dL,,,,",
+        "2026-03-02,07:15,95,mg/dL,,,,",
+    ]
+    heading = "Date,Time,Value,Unit,Slot,Minutes after,Site,Note\n"
+    table.write_text(heading + "\n".join([*lines, "2026-03-03,07:15,640,mg/dL,,,,"]) + "\n")
+    done = run("import", table, "--log", log, "--dry-run")
+    told = done.out.splitlines()
+    place = next(n for n, line in enumerate(told) if line.startswith("Same time"))
+    assert [" ".join(line.split()) for line in told[place : place + 5]] == [
+        "Same time, other number 3",
+        "Mar 1, 2026, 7:15 AM: 141 mg/dL in this file, 128 mg/dL in the log",
+        "Mar 2, 2026, 7:15 AM: 90 mg/dL, 95 mg/dL in this file",
+        "Outside your meters 1",
+        "Mar 3, 2026, 7:15 AM: 640 mg/dL, your meters show at most 600 mg/dL",
+    ]
+    assert re.search(r"^Added +4$", run("import", table, "--log", log).out, re.MULTILINE)
+    table.write_text(heading + "2026-03-04,07:15,120,mg/dL,,,,\n")
+    assert "Same time" not in run("import", table, "--log", log).out
+    new_log = tmp_path / "new.logbook"
+    table.write_text(heading + "\n".join(lines) + "\n")
+    assert re.search(
+        r"^Same time, other number +2$", run("import", table, "--log", new_log).out, re.MULTILINE
+    )

@@ -28,6 +28,16 @@ def _expected_diaries() -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
+def _numbers_sharing_a_minute(diary: Path) -> int:
+    """Glucose lines (codes 48 and 57 to 64) of one date and time whose numbers differ, counted."""
+    minutes: dict[tuple[str, str], list[str]] = {}
+    with diary.open(encoding="utf-8", errors="replace", newline="") as file:
+        for fields in csv.reader(file, delimiter="\t"):
+            if len(fields) == 4 and fields[2] in {"48", *map(str, range(57, 65))}:
+                minutes.setdefault((fields[0], fields[1]), []).append(fields[3])
+    return sum(len(numbers) for numbers in minutes.values() if len(set(numbers)) > 1)
+
+
 @pytest.fixture(scope="module")
 def open_data() -> Path:
     folder = os.environ.get("LOGBOOK_OPEN_DATA")
@@ -46,10 +56,14 @@ def test_an_open_diary_comes_in_whole(
     this program.
     """
     refused = tmp_path / "refused.csv"
+    sharing = _numbers_sharing_a_minute(open_data / expected["file"])
+    assert sharing == (2 if expected["file"] == "data-27" else 0)
     arguments = ("import", open_data / expected["file"], *DIARY, "--log", log)
     done = run(*arguments, "--refused", refused)
     assert (done.status, done.err) == (0, "")
     assert re.search(rf"^Lines read +{int(expected['lines']):,}$", done.out, re.MULTILINE)
+    shared = re.search(r"^Same time, other number +(\d+)$", done.out, re.MULTILINE)
+    assert int(shared[1] if shared else 0) == sharing
     with refused.open(encoding="utf-8", newline="") as file:
         told = [f"{row['number']}:{row['reason']}" for row in csv.DictReader(file)]
     assert told == expected["refused"].split()

@@ -38,6 +38,31 @@ def test_a_week_from_the_meters_memory(qtbot: QtBot, tmp_path: Path) -> None:
         assert len(looker.readings) == 1
 
 
+def test_a_week_of_two_columns_from_a_paper_sheet(qtbot: QtBot, tmp_path: Path) -> None:
+    """Fourteen numbers in seven clicks: the page, paper, the way, two columns (three), Save."""
+    with looking_window(tmp_path, prepare=one) as looker:
+        looker.clicks = 0
+        looker.press("Catch up", "A sheet of paper", "Same column, a day later")
+        looker.press_first("Fasting")
+        looker.type("M a r c h Space 2 3 Enter")
+        for value in range(110, 117):
+            looker.type(f"{' '.join(str(value))} Enter")
+        looker.press("Another column")
+        looker.press_first("Bedtime")
+        for value in range(150, 157):
+            looker.type(f"{' '.join(str(value))} Enter")
+        looker.press("Save all 14")
+        assert looker.clicks == 7
+        added = [reading for reading in looker.readings if reading.note]
+        assert [(one.at.wall.day, one.glucose.steps) for one in added] == [
+            (day, steps)
+            for number, day in enumerate(range(23, 30))
+            for steps in (110 + number, 150 + number)
+        ]
+        looker.click(looker.window.bar.undo)
+        assert len(looker.readings) == 1
+
+
 def test_a_clear_file_among_the_documents(qtbot: QtBot, tmp_path: Path) -> None:
     """Four clicks: the subject, the file, Go on, Bring in. One takes all of it back."""
     documents = documents_folder()

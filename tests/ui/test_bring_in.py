@@ -26,6 +26,7 @@ from logbook.places import layouts_folder
 from logbook.ui import importing
 from logbook.ui.pages.bring_in import ColumnsView, PickView, find_files
 from logbook.ui.pages.bring_in_preview import PreviewView
+from logbook.ui.parts.table import ReadTable
 from tests.exchange.sheets import Rows, write_xlsx
 from tests.ui.looking_window import (
     Looker,
@@ -43,6 +44,13 @@ CLEAR = (
 
 def there_already(book: Book) -> None:
     book.add(one_reading("2026-03-01 07:15", 128))
+
+
+# Two numbers of one time, and one that a meter would show as HI.
+DOUBTFUL = CLEAR + "".join(
+    f"2026-03-{n:02d},8:15,{120 + n},fasting\n2026-03-{n:02d},8:15,{640 + n},fasting\n"
+    for n in range(3, 12)
+)
 
 
 def with_vial(book: Book) -> None:
@@ -107,6 +115,53 @@ def test_a_clear_file_comes_in_with_three_presses_and_goes_out_with_one(
         assert any("import" in copy.name for copy in copies)
         looker.click(looker.window.bar.undo)
         assert len(looker.readings) == 1
+
+
+def test_numbers_of_one_minute_and_numbers_no_meter_shows_are_told(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Some rows at a time; nothing is left out for it."""
+    lines = "date,time,mg/dl\n2026-03-03,07:15,640\n" + "".join(
+        f"2026-02-{n:02d},07:15,{100 + n}\n2026-02-{n:02d},07:15,{140 + n}\n" for n in range(1, 8)
+    )
+
+    def prepare(book: Book) -> None:
+        book.add(one_reading("2026-02-01 07:15", 99))
+        book.add(Meter.usual(uuid4(), "bedside", Unit.MG_DL, date(2025, 1, 1)))
+
+    def row(table: ReadTable, place: int) -> list[str]:
+        cells = [table.item(place, column) for column in range(table.columnCount())]
+        return [cell.text() for cell in cells if cell is not None]
+
+    with looking_window(tmp_path, prepare=prepare) as looker:
+        open_file(looker, written(tmp_path, lines))
+        looker.press("Go on")
+        view = preview_of(qtbot, looker)
+        assert "14 new readings have the same time as another number." in looker.words()
+        assert "1 new reading is outside what your meters show." in looker.words()
+        shared, beyond = view.shared, view.beyond
+        assert shared.table.rowCount() == 5
+        assert row(shared.table, 0) == ["Feb 1, 2026, 7:15 AM", "101 mg/dL, 141 mg/dL", "99 mg/dL"]
+        assert row(shared.table, 1) == ["Feb 2, 2026, 7:15 AM", "102 mg/dL, 142 mg/dL", "nothing"]
+        assert "Rows 1 to 5 of 7" in looker.words()
+        looker.press("Show more rows")
+        assert shared.table.rowCount() == 2
+        assert row(shared.table, 1)[0] == "Feb 7, 2026, 7:15 AM"
+        looker.press("Show the first rows again")
+        assert shared.table.rowCount() == 5
+        assert row(beyond.table, 0) == ["Mar 3, 2026, 7:15 AM", "640 mg/dL", "at most 600 mg/dL"]
+        assert not beyond.more.isVisible()
+        bring_in(qtbot, looker, "Bring in 15")
+        assert len(looker.readings) == 16
+
+
+def test_nothing_is_said_of_a_file_without_doubts(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=there_already) as looker:
+        open_file(looker, written(tmp_path, CLEAR))
+        looker.press("Go on")
+        view = preview_of(qtbot, looker)
+        assert not view.shared.isVisible()
+        assert not view.beyond.isVisible()
 
 
 def test_bringing_it_in_twice_adds_nothing(qtbot: QtBot, tmp_path: Path) -> None:
@@ -307,7 +362,7 @@ def test_nothing_is_cut_off_at_any_text_size(qtbot: QtBot, tmp_path: Path, perce
         check_geometry(looker)
         view = looker.view
         assert isinstance(view, PickView)
-        view.open_file(written(tmp_path, CLEAR))
+        view.open_file(written(tmp_path, DOUBTFUL))
         for name in (
             "import_columns",
             "import_column",
@@ -320,6 +375,8 @@ def test_nothing_is_cut_off_at_any_text_size(qtbot: QtBot, tmp_path: Path, perce
             check_geometry(looker)
             check_names_and_order(looker)
         looker.view_page.turn_to("import_preview")
-        preview_of(qtbot, looker)
+        preview = preview_of(qtbot, looker)
+        assert preview.shared.isVisible()
+        assert preview.beyond.isVisible()
         check_geometry(looker)
         check_names_and_order(looker)

@@ -10,6 +10,7 @@ from uuid import uuid4
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
@@ -235,6 +236,167 @@ def test_the_meters_own_count_is_compared(qtbot: QtBot, tmp_path: Path) -> None:
         view.field.setText("4")
         looker.press("Compare")
         assert "The log holds 2 readings. 2 more are in the meter." in looker.words()
+
+
+# --- a paper sheet, column by column -------------------------------------------------------------
+
+
+def copy_column(looker: Looker, way: str, column: str) -> None:
+    looker.press("A sheet of paper", way)
+    assert not view_of(looker).rows
+    looker.press_first(column)
+
+
+def days_of(looker: Looker) -> list[tuple[int, int | None, bool]]:
+    return [(row.at.wall.day, row.glucose.steps, row.is_new) for row in view_of(looker).rows]
+
+
+def test_a_column_is_typed_day_after_day(qtbot: QtBot, tmp_path: Path) -> None:
+    """The day is asked once; then each number needs Enter alone, and a dash is an empty box."""
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Before dinner")
+        view = view_of(looker)
+        assert view.entry.day.hasFocus()
+        assert "about 6:00 PM. Before dinner." in looker.words()
+        assert "The time is a common one" in looker.words()
+        looker.type("Enter 1 2 1 Enter - Enter 9 9 Enter")
+        assert days_of(looker) == [(30, 121, True), (28, 99, True)]
+        assert {row.slot for row in view.rows} == {Slot.BEFORE_DINNER}
+        assert view.entry.number.hasFocus()
+        shown = [line.accessibleName() for line in view.table.lines]
+        assert all("about 6:00 PM" in name for name in shown)
+        looker.press("Save all 2")
+        added = [one for one in looker.readings if one.slot is Slot.BEFORE_DINNER]
+        assert [one.source for one in added] == [Source.TYPED] * 2
+        assert {one.note for one in added} == {"about this time"}
+
+
+def test_a_sheet_that_begins_with_its_first_day(qtbot: QtBot, tmp_path: Path) -> None:
+    """Another column begins on the same day again."""
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day later", "Fasting")
+        looker.type("M a r c h Space 1 Enter 1 2 1 Enter 1 2 2 Enter")
+        looker.press("Another column")
+        looker.press_first("Bedtime")
+        assert view_of(looker).entry.number.hasFocus()
+        looker.type("1 5 1 Enter 1 5 2 Enter")
+        assert days_of(looker) == [(1, 121, True), (2, 122, True), (1, 151, True), (2, 152, True)]
+
+
+def test_days_that_are_written_are_grey_and_told_beforehand(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Fasting")
+        assert "In your log: 128 mg/dL." in looker.words()
+        (there,) = view_of(looker).table.lines
+        assert "Already written" in there.accessibleName()
+        looker.type("Enter 1 2 8 Enter")
+        assert days_of(looker) == [(31, 128, False)]
+        assert looker.message == "128 mg/dL is in the log already."
+        assert "In your log" not in looker.words()
+        assert not view_of(looker).main_text()
+
+
+def test_a_time_on_the_sheet_is_taken_as_it_is(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Bedtime")
+        view = view_of(looker)
+        view.entry.take_time()
+        looker.type("9 : 4 0 p Enter 1 5 1 Enter 1 5 2 Enter")
+        assert [(row.at.wall.hour, row.is_about) for row in view.rows] == [(21, False), (22, True)]
+        assert view.rows[0].note == ""
+
+
+def test_a_column_is_said_before_a_number_is_taken(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up", "A sheet of paper", "Same column, a day earlier")
+        view = view_of(looker)
+        view.entry.take_number()
+        looker.type("1 2 1 Enter")
+        assert not view.rows
+        assert looker.message == "Say which column it is first."
+        looker.press("Bedtime")
+        assert view.entry.number.text() == "121"  # what was typed stays
+
+
+def test_a_changed_row_leaves_the_column_where_it_was(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Before dinner")
+        looker.type("Enter 1 2 1 Enter 1 2 2 Enter 1 2 3 Enter")
+        looker.press_first("Change: 121 mg/dL")
+        looker.type("1 2 4 Enter")
+        looker.type("1 2 0 Enter")
+        assert days_of(looker) == [
+            (29, 122, True),
+            (28, 123, True),
+            (30, 124, True),
+            (27, 120, True),
+        ]
+        assert all(row.is_about for row in view_of(looker).rows)
+
+
+def test_the_same_question_down_a_column(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=full_log) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Before dinner")
+        looker.type("Enter 9 0 0 Enter")
+        assert view_of(looker).question.isVisible()
+        looker.press("Yes, take 900 mg/dL")
+        assert [row.glucose.steps for row in view_of(looker).rows] == [900]
+
+
+def test_the_meters_memory_ends_a_column(qtbot: QtBot, tmp_path: Path) -> None:
+    """Rows without a clock time are not moved by the clock of a meter."""
+    with looking_window(tmp_path, prepare=with_fast_clock) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Before lunch")
+        looker.type("Enter 1 2 1 Enter")
+        before = [row.at for row in view_of(looker).rows]
+        looker.press("The meter’s memory")
+        assert [row.at for row in view_of(looker).rows] == before
+        type_row(looker, "6:05p", "141")
+        assert not view_of(looker).rows[1].is_about
+
+
+def test_rows_of_a_column_survive_the_program(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=some) as looker:
+        looker.press("Catch up")
+        copy_column(looker, "Same column, a day earlier", "Before lunch")
+        looker.type("Enter 1 2 1 Enter")
+        again = CatchUpView(looker.view_page)
+        assert again.rows == view_of(looker).rows
+        assert again.rows[0].is_about
+        again.deleteLater()
+
+
+@pytest.mark.parametrize("percent", [100, 200, 300])
+def test_what_is_typed_is_in_sight_at_any_text_size(
+    qtbot: QtBot, tmp_path: Path, percent: int
+) -> None:
+    with looking_window(tmp_path, prepare=some, percent=percent) as looker:
+        looker.press("Catch up", "A sheet of paper", "Same column, a day earlier")
+        check_geometry(looker)
+        check_names_and_order(looker)
+        viewport = looker.view_page.scrolled.area.viewport()
+
+        def is_in_sight(part: QWidget) -> bool:
+            return viewport.rect().contains(part.mapTo(viewport, part.rect().center()))
+
+        entry = view_of(looker).entry
+        qtbot.waitUntil(lambda: is_in_sight(entry.slots.label), timeout=5_000)
+        looker.press_first("Fasting")
+        qtbot.waitUntil(lambda: is_in_sight(entry.day), timeout=5_000)
+        looker.type("Enter 1 2 1 Enter")
+        qtbot.waitUntil(lambda: is_in_sight(entry.number), timeout=5_000)
+        looker.press_first("Change")
+        qtbot.waitUntil(lambda: is_in_sight(entry.number), timeout=5_000)
+        looker.type("Enter")
+        check_geometry(looker)
+        check_names_and_order(looker)
 
 
 @pytest.mark.parametrize("percent", [100, 200, 300])

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QProgressBar, QWidget
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
+from logbook.domain.import_doubts import ImportDoubts
 from logbook.exchange.layout_files import keep_layout
 from logbook.exchange.refusals import reason_words
 from logbook.exchange.refused_lines import refused_lines_file
@@ -16,6 +17,7 @@ from logbook.exchange.sentences import import_problem_text
 from logbook.places import layouts_folder
 from logbook.ui.importing import Preview, bring_in, read_file
 from logbook.ui.pages.bring_in import FileState, FileView
+from logbook.ui.pages.bring_in_doubts import DoubtList
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.form_rows import Choice, TextField
 from logbook.ui.parts.sentence import Sentence
@@ -25,6 +27,14 @@ from logbook.ui.saving_places import find_places, free_path
 from logbook.ui.theme import BODY
 from logbook.ui.work import Course
 from logbook.wording import _
+from logbook.wording.import_doubts import (
+    beyond_meters_cells,
+    beyond_meters_heads,
+    beyond_meters_text,
+    shared_minute_cells,
+    shared_minute_heads,
+    shared_minutes_text,
+)
 from logbook.wording.importing import (
     already_there_text,
     bring_in_text,
@@ -66,6 +76,8 @@ class PreviewView(FileView):
         self.table = ReadTable(self.look, _("Lines that can’t be read"))
         self.save_refused = BigButton(self.look, _("Save these lines as a file"))
         self.save_refused.clicked.connect(self._save_refused)
+        self.shared = DoubtList(self.look, _("Two numbers at one time"))
+        self.beyond = DoubtList(self.look, _("Numbers your meters can’t show"))
         self.strips = Choice(
             self.look,
             _("Strips"),
@@ -79,7 +91,7 @@ class PreviewView(FileView):
         )
         for part in (
             self.doing, self.bar, self.stop, self.added, self.others, self.strips, self.refused,
-            self.table, self.save_refused, self.name.row,
+            self.table, self.save_refused, self.shared, self.beyond, self.name.row,
         ):  # fmt: skip
             self.column.addWidget(part)
         self.column.addStretch(1)
@@ -177,7 +189,8 @@ class PreviewView(FileView):
         shown = preview if not is_busy else None
         for part in (self.added, self.others, self.refused):
             part.say("")
-        for widget in (self.table, self.save_refused, self.strips, self.name.row):
+        hidden = (self.table, self.save_refused, self.shared, self.beyond, self.strips)
+        for widget in (*hidden, self.name.row):
             widget.setVisible(False)
         if shown is not None:
             self._show_preview(shown)
@@ -205,11 +218,26 @@ class PreviewView(FileView):
             )
         self.table.setVisible(bool(found.refused))
         self.save_refused.setVisible(bool(found.refused))
+        self._show_doubts(preview.doubts)
         if preview.strips is not None:
             self.strips.label.setText(strips_question(preview.strips.count))
         self.strips.setVisible(preview.strips is not None)
         is_known = self.importing.layout is not None or self.importing.draft is None
         self.name.row.setVisible(bool(preview.new) and not is_known)
+
+    def _show_doubts(self, doubts: ImportDoubts) -> None:
+        self.shared.show_facts(
+            shared_minutes_text(doubts),
+            shared_minute_heads(),
+            doubts.shared_minutes,
+            shared_minute_cells,
+        )
+        self.beyond.show_facts(
+            beyond_meters_text(doubts),
+            beyond_meters_heads(),
+            doubts.beyond_meters,
+            beyond_meters_cells,
+        )
 
     def _take_strips(self, uses: bool) -> None:
         self.importing.uses_strips = uses

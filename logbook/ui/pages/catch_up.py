@@ -7,54 +7,44 @@ grey. One Save writes all new rows as one action.
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from uuid import UUID
 
 from PySide6.QtWidgets import QWidget
 
 from logbook.book import Changed
 from logbook.domain.catch_up import (
-    From,
     Row,
-    day_below,
-    matched,
-    new_row,
     put_right,
     readings_of,
-    time_below,
 )
-from logbook.domain.errors import BadMoment, LogbookError
+from logbook.domain.errors import LogbookError
 from logbook.domain.glucose import Glucose
-from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW
-from logbook.domain.moments import Period
-from logbook.domain.plausibility import NOTHING_BEFORE, Before, usual_of
-from logbook.domain.readings import Reading
-from logbook.domain.slots import Slot
-from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
+from logbook.domain.plausibility import NOTHING_BEFORE, Before
 from logbook.ui.catch_up_file import keep_rows, kept_rows, path_of
 from logbook.ui.entry.doubts import doubt_about_row
-from logbook.ui.entry.saving import meter_in_use, meters_in_use
-from logbook.ui.pages.catch_up_entry import EntryLine
+from logbook.ui.entry.saving import meter_in_use
+from logbook.ui.pages.catch_up_log import LogNear
 from logbook.ui.pages.catch_up_question import RowQuestion
-from logbook.ui.pages.catch_up_rows import RowTable, Shown, order_of
+from logbook.ui.pages.catch_up_rows import RowTable, Shown
+from logbook.ui.pages.catch_up_source import RowSource
+from logbook.ui.pages.catch_up_typing import RowTyping
 from logbook.ui.pages.look_back_list import rows_at
-from logbook.ui.parts.big_button import ButtonKind
-from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.view_page import View, ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.catch_up import from_text, offset_text, save_text, saved_text
-from logbook.wording.dates import day_text
+from logbook.wording.catch_up import (
+    save_text,
+    saved_text,
+)
 from logbook.wording.numbers import glucose_text
 from logbook.wording.problems import problem_text
 
 # So many rows are in sight below the line that is typed, at small and at large text.
 _ROWS_SHOWN = (4, 3)
-_USUAL_DAYS = 120
-# A meter keeps weeks; a row of years ago is a slip, and the log is not read for it.
-_NEAR = timedelta(days=1)
+_COLUMN_ROWS_SHOWN = (3, 2)
 
 
 class CatchUpView(View):
@@ -66,38 +56,19 @@ class CatchUpView(View):
         super().__init__(page)
         self.column.setSpacing(GAP)
         self.rows: tuple[Row, ...] = ()
-        self._near: list[Reading] = []
         self._first_shown = 0
         self._path = path_of(self.desk.state_folder, self.desk.book.path)
-        self._now = self.desk.now()
-        self._read_log()
-        self.origin = Choice(
-            self.look,
-            _("Where do the numbers stand?"),
-            [(origin, from_text(origin)) for origin in From],
-            kind=ButtonKind.CHIP,
-            shows_label=False,
+        self.log = LogNear(self.desk)
+        self.source = RowSource(
+            self.look, self.log.own_meters, meter_in_use(self.desk.book, self.log.now)
         )
-        self.origin.choose(From.METER)
-        self.origin.chosen.connect(self._take_origin)
-        self.meters = Choice(
-            self.look,
-            _("Which meter?"),
-            [(meter.id, meter.name) for meter in self._own],
-            columns=3,
-            kind=ButtonKind.CHIP,
-        )
-        self.meters.chosen.connect(self._take_origin)
-        usual_meter = meter_in_use(self.desk.book, self._now)
-        self.meters.choose(usual_meter.id if usual_meter else None)
-        if len(self._own) < 2:
-            self.meters.hide()
-        self.offset = Sentence(self.look)
-        settings = self.desk.book.settings
-        self.entry = EntryLine(self.look, settings.unit, self._now.wall.date())
-        self.entry.finished.connect(self._add)
-        self.entry.edited.connect(self._time_edited)
-        self.entry.slot_told.connect(self.page.update_head)
+        self.source.changed.connect(self._take_origin)
+        self.typing = RowTyping(self.desk, self.log, self.source, page.scrolled, self._oldest_shown)
+        self.typing.order.know(self.log.plans, self.log.times)
+        self.typing.finished.connect(self._add)
+        self.typing.moved.connect(self._show_oldest)
+        self.typing.changed.connect(self.page.update_head)
+        self.entry = self.typing.entry
         self.question = RowQuestion(self.look)
         self.question.answered.connect(self._take_answer)
         self.question.hide()
@@ -105,14 +76,14 @@ class CatchUpView(View):
         self.table = RowTable(self.look)
         self.table.wants.connect(self._want)
         for part in (
-            self.origin, self.meters, self.offset, self.entry, self.question, self.count,
+            self.source, self.typing, self.question, self.count,
             self.table,
         ):  # fmt: skip
             self.column.addWidget(part)
         self.column.addStretch(1)
         self._restore()
         self._take_origin()
-        self._begin_row()
+        self.typing.begin()
 
     # --- what the page asks ----------------------------------------------------------------------
 
@@ -127,112 +98,62 @@ class CatchUpView(View):
         return bool(self._new) or not self.entry.is_empty
 
     def first_field(self) -> QWidget:
-        return self.entry.time
+        return self.entry.time if self.typing.order.column is None else self.entry.number
 
     def came_up(self) -> None:
-        self.entry.take_time()
+        self.typing.take_keyboard()
 
     def refresh(self, changed: Changed | None) -> None:
         """Read the log again; what was typed stays."""
         try:
-            self._now = self.desk.now()
-            self._read_log()
+            self.log.read()
         except LogbookError as error:
             self.desk.told(error)
             return
+        self.typing.order.know(self.log.plans, self.log.times)
         self._match()
 
     # --- the log ---------------------------------------------------------------------------------
 
-    def _read_log(self) -> None:
-        book, today = self.desk.book, self.desk.today()
-        self._own = meters_in_use(book, self._now)
-        series = book.series(Period.ending(today, _USUAL_DAYS))
-        self._usual = usual_of(series, book.settings.unit, self._now.instant)
-        recent = book.series(Period.ending(today, LOOKS_BACK_DAYS + 1))
-        self._times = usual_times(recent, self._now, book.settings.day_starts_at)
-
     def _match(self) -> None:
         """Look up which rows the log has, and which of its readings lie between them."""
-        starts_at = self.desk.book.settings.day_starts_at
-        days = [row.at.day(starts_at) for row in self.rows] or [self.desk.today()]
-        period = Period(min(days) - _NEAR, max(*days, self.desk.today()) + _NEAR)
-        self._near = self.desk.book.readings(period)
-        self.rows = matched((replace(row, written=None) for row in self.rows), self._near)
+        is_column = self.typing.order.column is not None
+        self.rows = self.log.match(self.rows, self.typing.typed_day if is_column else None)
         self._show()
 
     @property
     def _new(self) -> list[Row]:
         return [row for row in self.rows if row.is_new]
 
-    @property
-    def meter(self) -> Meter | None:
-        """The meter whose memory is copied; for paper the one in use."""
-        chosen = [one for one in self._own if one.id == self.meters.value]
-        return chosen[0] if chosen else None
-
-    @property
-    def _ahead(self) -> timedelta:
-        is_meter = self.origin.value is From.METER
-        return self.meter.clock_ahead if is_meter and self.meter is not None else timedelta(0)
-
     def _take_origin(self) -> None:
         """Another meter has another clock: every row is put right anew."""
         zone = self.desk.zone()
         self.rows = tuple(
-            replace(row, at=put_right(row.shown, self._ahead, zone)) for row in self.rows
+            row
+            if row.is_about
+            else replace(row, at=put_right(row.shown, self.source.clock_ahead, zone))
+            for row in self.rows
         )
-        self.offset.say(offset_text(self._ahead))
+        self.typing.take_source()
         self._match()
         self._keep()
 
-    # --- typing ----------------------------------------------------------------------------------
+    # --- taking rows -----------------------------------------------------------------------------
 
-    def _above(self) -> datetime | None:
-        """What the oldest row that was typed shows."""
+    def _oldest_shown(self) -> datetime | None:
         return min((row.shown for row in self.rows), default=None)
 
-    def _begin_row(self) -> None:
-        above, now = self._above(), self._now.wall
-        clock = time_below(above, self._times, now)
-        day = (above or now).date() if clock is None else day_below(above, clock, now)
-        self.entry.begin(day, clock)
-        self._time_edited()
-
-    def _time_edited(self) -> None:
-        """The day goes back by itself, and the clock tells what it was likely for."""
-        try:
-            clock = self.entry.typed_time()
-        except BadMoment:
-            return
-        if not self.entry.is_day_told:
-            day = day_below(self._above(), clock, self._now.wall)
-            if self.entry.day.text() != day_text(day):
-                self.entry.show_day(day)
-                return  # which is heard of in turn
-        try:
-            shown = datetime.combine(self.entry.typed_day(), clock)
-        except BadMoment:
-            return
-        at = put_right(shown, self._ahead, self.desk.zone())
-        self.entry.show_slot(self._times.slot_at(at) or Slot.OTHER)
-
     def _add(self) -> None:
-        self.desk.say("")
-        typed = self.entry.read()
-        if typed is None:
-            return
-        shown, glucose = typed
-        now, zone = self.desk.now(), self.desk.zone()
-        row = new_row(shown, glucose, self._ahead, zone, self._times)
-        row = replace(row, slot=self.entry.slot or row.slot)
-        if row.at.instant > now.instant:
-            problem = _("That time has not come yet. Look at the day and the clock once more.")
-            self.entry.time.show_problem(problem)
-            self.entry.take_time()
+        row = self.typing.read_row()
+        if row is None:
             return
         doubt = doubt_about_row(
-            glucose, row.at, now, usual=self._usual, before=self._before(glucose), meter=self.meter
+            row.glucose,
+            row.at,
+            self.desk.now(),
+            usual=self.log.usual,
+            before=self._before(row.glucose),
+            meter=self.source.meter,
         )
         if doubt is None:
             self._take(row)
@@ -245,21 +166,21 @@ class CatchUpView(View):
         """The row that was typed last: what it stood out by is not asked again."""
         if not self.rows or self.rows[-1].glucose.unit is not glucose.unit:
             return NOTHING_BEFORE
-        return Before((self.rows[-1].glucose.order_steps,), self._usual)
+        return Before((self.rows[-1].glucose.order_steps,), self.log.usual)
 
     def _take_answer(self, row: Row | None) -> None:
         """The row as it is to be taken, or None to change it."""
         self.question.hide()
         if row is None:
             self.page.update_head()
-            self.entry.number.setFocus()
-            self.entry.number.selectAll()
+            self.entry.take_number()
             return
         self._take(row)
 
     def _take(self, row: Row) -> None:
         self.rows = (*self.rows, row)
         self._keep()
+        self.typing.has_taken(row)
         self._match()
         self._show_around(row.id)
         added = next(one for one in self.rows if one.id == row.id)
@@ -268,8 +189,7 @@ class CatchUpView(View):
             self.desk.say(_("Added: {value}. Save writes all rows.").format(value=value))
         else:
             self.desk.say(_("{value} is in the log already.").format(value=value))
-        self._begin_row()
-        self.entry.take_time()
+        self.typing.take_keyboard()
 
     def _want(self, what: str, row_id: UUID) -> None:
         row = next(one for one in self.rows if one.id == row_id)
@@ -278,45 +198,50 @@ class CatchUpView(View):
         self._match()
         value = glucose_text(row.glucose)
         if what == "change":
-            self.entry.fill(row.shown, row.glucose, row.slot)
+            self.typing.change(row)
             self.page.scrolled.to_top()
-            self.entry.number.setFocus()
-            self.entry.number.selectAll()
+            self.entry.take_number()
         else:
             self.desk.say(_("Taken out: {value}.").format(value=value))
-            self._begin_row()
-            self.entry.take_time()
+            self.typing.begin()
+            self.typing.take_keyboard()
 
     # --- showing ---------------------------------------------------------------------------------
 
     def _shown(self) -> list[Shown]:
-        """The rows, and the readings of the log from the oldest row on, the newest first."""
-        written = {row.written for row in self.rows}
-        since = min((row.at.instant for row in self.rows), default=self._now.instant)
-        between = [
-            one
-            for one in self._near
-            if one.id not in written and one.at.instant >= since and not one.is_damaged
-        ]
-        return sorted([*self.rows, *between], key=order_of, reverse=True)
+        return self.log.shown(self.rows, self.typing.order.column, self.typing.typed_day)
 
     @property
     def _room(self) -> int:
-        return rows_at(self.look.theme.percent, _ROWS_SHOWN)
+        is_column = self.typing.order.is_by_column
+        return rows_at(self.look.theme.percent, _COLUMN_ROWS_SHOWN if is_column else _ROWS_SHOWN)
 
     def _show(self) -> None:
         shown = self._shown()
         last = max(0, len(shown) - self._room)
         self._first_shown = max(0, min(self._first_shown, last))
-        self.table.show_lines(shown[self._first_shown : self._first_shown + self._room], self._now)
-        self.count.say("" if shown else _("No rows yet. Begin with the newest reading."))
+        until = self._first_shown + self._room
+        self.table.show_lines(shown[self._first_shown : until], self.log.now)
+        self.count.say("" if shown else self._no_rows_text())
         self.page.update_head()
 
-    def _show_around(self, row_id: UUID) -> None:
-        """Show the rows that end with this one."""
-        places = [place for place, one in enumerate(self._shown()) if one.id == row_id]
-        self._first_shown = places[0] - self._room + 1 if places else 0
+    def _no_rows_text(self) -> str:
+        if self.typing.order.is_by_column:
+            return _("No rows in this column yet. Type the day of the first one.")
+        return _("No rows yet. Begin with the newest reading.")
+
+    def _show_around(self, row_id: UUID | None) -> None:
+        """Show the rows that end with this one; None for the oldest."""
+        shown = self._shown()
+        places = [place for place, one in enumerate(shown) if one.id == row_id]
+        last = places[0] if places else len(shown) - 1
+        self._first_shown = max(0, last - self._room + 1)
         self._show()
+
+    def _show_oldest(self) -> None:
+        """Another day or column is typed."""
+        self._match()
+        self._show_around(None)
 
     @property
     def has_newer(self) -> bool:
@@ -336,7 +261,7 @@ class CatchUpView(View):
     # --- keeping and saving ----------------------------------------------------------------------
 
     def _keep(self) -> None:
-        keep_rows(self._path, self.origin.value, self.rows)
+        keep_rows(self._path, self.source.origin, self.rows)
 
     def _restore(self) -> None:
         kept = kept_rows(self._path)
@@ -344,7 +269,7 @@ class CatchUpView(View):
             return
         unit = self.desk.book.settings.unit
         self.rows = tuple(row for row in kept.rows if row.glucose.unit is unit)
-        self.origin.choose(kept.origin)
+        self.source.choose(kept.origin)
         if self.rows:
             self.desk.say(_("The rows you typed before are still here."))
 
@@ -355,7 +280,7 @@ class CatchUpView(View):
             return
         try:
             readings = readings_of(
-                self.rows, self.desk.now().instant, self.origin.value, self.meter
+                self.rows, self.desk.now().instant, self.source.origin, self.source.meter
             )
         except LogbookError as error:
             self.desk.say(problem_text(error))
@@ -373,6 +298,6 @@ class CatchUpView(View):
         told = saved_text(len(readings), lows)
         self._first_shown = 0
         self._match()
-        self._begin_row()
+        self.typing.begin()
         self.page.saved_days = (readings[0].at, readings[-1].at)  # type: ignore[attr-defined]
         self.page.turn_to("tally", message=told)

@@ -8,17 +8,19 @@ from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from logbook.domain.catch_up import Row
 from logbook.domain.errors import BadMoment, LogbookError
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.sheet_column import COLUMNS
 from logbook.domain.slots import Slot
 from logbook.ui.clock_input import parse_clock
+from logbook.ui.pages.catch_up_fields import LineField, moment_problem
 from logbook.ui.parts.big_button import BigButton, ButtonKind
 from logbook.ui.parts.columns import Columns
-from logbook.ui.parts.form_rows import Choice, TextField
+from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.sentence import Sentence
 from logbook.ui.theme import GAP, Look
 from logbook.wording import _
@@ -28,17 +30,7 @@ from logbook.wording.problems import problem_text
 from logbook.wording.terms import slot_text
 from logbook.wording.typed_days import Toward, read_day
 
-
-class _Field(TextField):
-    """A field whose Enter goes on within the line; a page would lead to its main action."""
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            if not event.isAutoRepeat():
-                self.returnPressed.emit()
-            event.accept()
-            return
-        super().keyPressEvent(event)
+_DASHES = ("-", "–", "—")
 
 
 class EntryLine(QWidget):
@@ -47,15 +39,18 @@ class EntryLine(QWidget):
     finished = Signal()
     edited = Signal()
     slot_told = Signal()
+    slot_chosen = Signal(object)
 
     def __init__(self, look: Look, unit: Unit, today: date) -> None:
         super().__init__()
         self._unit, self._today = unit, today
         self._is_day_told = self._is_slot_told = False
+        self._is_by_column = self._is_clock_told = False
+        self._there = ""
         self.slot: Slot | None = None
-        self.day = _Field(look, _("Day"))
-        self.time = _Field(look, _("Time it shows"))
-        self.number = _Field(look, _("Number"), unit=unit_text(unit))
+        self.day = LineField(look, _("Day"))
+        self.time = LineField(look, _("Time it shows"))
+        self.number = LineField(look, _("Number"), unit=unit_text(unit))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
@@ -90,6 +85,7 @@ class EntryLine(QWidget):
         self.number.returnPressed.connect(self.finished)
         self.day.returnPressed.connect(self._go_to_time)
         self.day.textEdited.connect(self._day_edited)
+        self.time.textEdited.connect(self._clock_edited)
         for field in (self.day, self.time, self.number):
             field.textChanged.connect(self._hear)
 
@@ -101,22 +97,60 @@ class EntryLine(QWidget):
 
     # --- filling ---------------------------------------------------------------------------------
 
-    def begin(self, day: date, clock: time | None) -> None:
-        """Begin a row: its day and, where one is usual, its time stand there to be typed over."""
-        self._is_day_told = self._is_slot_told = False
+    def begin(self, day: date, clock: time | None, column: Slot | None = None) -> None:
+        """Begin a row: its day and, where one is usual, its time stand there to be typed over.
+
+        In a `column` of a sheet the day and what it was for are known, and the time is about right.
+        """
+        self._is_by_column = self._is_day_told = self._is_slot_told = column is not None
+        self._is_clock_told = False
+        self._there = ""
+        self.slot = column or self.slot
+        self._name_slots()
         self.slots.hide()
         self.number.clear()
         self.time.setText("" if clock is None else clock_text(clock))
         self.show_day(day)
         self._say_problems("", "", "")
 
-    def fill(self, shown: datetime, glucose: Glucose, slot: Slot) -> None:
+    def fill(self, row: Row) -> None:
         """Take a row up again to change it."""
-        self.begin(shown.date(), shown.time())
+        self.begin(row.shown.date(), row.shown.time(), row.slot if row.is_about else None)
         self._is_day_told = self._is_slot_told = True
-        self.number.setText(glucose.text)
-        self.slot = slot
+        self.number.setText(row.glucose.text)
+        self.slot = row.slot
         self._hear()
+
+    def _name_slots(self) -> None:
+        is_column = self._is_by_column
+        self.slots.label.setText(_("Which column?") if is_column else _("What was it for?"))
+        self.what_for.setText(_("Another column") if is_column else _("What for?"))
+        for slot, button in self.slots.buttons.items():
+            button.setVisible(not is_column or slot in COLUMNS)
+
+    def ask_column(self) -> None:
+        """Let the person say which column of the sheet they copy."""
+        self._is_by_column = True
+        self._name_slots()
+        self.slots.choose(None)
+        self.slots.show()
+        self.slots.buttons[Slot.FASTING].setFocus()
+        self.slot_told.emit()
+
+    def show_there(self, text: str) -> None:
+        """Show what the log has for this row."""
+        self._there = text
+        self._say_heard()
+
+    @property
+    def is_about(self) -> bool:
+        """Whether the time was taken from what is usual and not typed."""
+        return self._is_by_column and not self._is_clock_told
+
+    def show_clock(self, clock: time) -> None:
+        """Show the time that is usual on the day that is typed."""
+        if self.time.text() != clock_text(clock):
+            self.time.setText(clock_text(clock))
 
     def show_day(self, day: date) -> None:
         """Show a day that follows from the time."""
@@ -133,6 +167,28 @@ class EntryLine(QWidget):
         self.time.selectAll()
 
     # --- what is typed ---------------------------------------------------------------------------
+
+    def take_number(self) -> None:
+        """Put the keyboard where the number is typed."""
+        self.number.setFocus()
+        self.number.selectAll()
+
+    def take_day(self) -> None:
+        """Put the keyboard where the day is typed."""
+        self.day.setFocus()
+        self.day.selectAll()
+
+    def parts_in_turn(self) -> list[QWidget]:
+        """What is to be in sight, the most wanted last: the columns to choose, else the number."""
+        if self.slots.isVisibleTo(self):
+            return [self.slots.buttons[COLUMNS[-1]], self.slots.label]
+        begins = [self.day.row] if self.day.hasFocus() else []
+        return [self.heard, self.number.row, *begins]
+
+    @property
+    def is_blank_box(self) -> bool:
+        """Whether a dash stands for a box of the sheet without a number."""
+        return self._is_by_column and self.number.text().strip() in _DASHES
 
     @property
     def is_empty(self) -> bool:
@@ -168,7 +224,7 @@ class EntryLine(QWidget):
             try:
                 found.append(read())
             except BadMoment as error:
-                problems[place] = _moment_problem(error, self._today)
+                problems[place] = moment_problem(error, self._today)
             except LogbookError as error:
                 problems[place] = problem_text(error)
         if self.is_empty:
@@ -207,23 +263,30 @@ class EntryLine(QWidget):
         except BadMoment:
             self.heard.setText(_("Type the time and the number. Enter goes on."))
             return
-        self.heard.setText(
-            _("{day}, {time}. {slot}.").format(
-                day=weekday_day_text(day, with_year=day.year != self._today.year),
-                time=clock_text(clock),
-                slot=slot_text(self.slot or Slot.OTHER),
-            )
+        sentence = (
+            _("{day}, about {time}. {slot}.") if self.is_about else _("{day}, {time}. {slot}.")
         )
+        heard = sentence.format(
+            day=weekday_day_text(day, with_year=day.year != self._today.year),
+            time=clock_text(clock),
+            slot=slot_text(self.slot or Slot.OTHER),
+        )
+        self.heard.setText(f"{heard} {self._there}".rstrip())
 
     def _go_to_time(self) -> None:
-        self.take_time()
+        if self.is_about:
+            self.take_number()
+        else:
+            self.take_time()
 
     def _go_to_number(self) -> None:
-        self.number.setFocus()
-        self.number.selectAll()
+        self.take_number()
 
     def _day_edited(self) -> None:
         self._is_day_told = True
+
+    def _clock_edited(self) -> None:
+        self._is_clock_told = True
 
     def _go_earlier(self) -> None:
         self._step(-1)
@@ -258,19 +321,4 @@ class EntryLine(QWidget):
         self._say_heard()
         self.number.setFocus()
         self.slot_told.emit()
-
-
-def _moment_problem(error: BadMoment, today: date) -> str:
-    meanings = error.facts.get("meanings")
-    if isinstance(meanings, tuple):
-        return _("Is it morning or afternoon? Write {first} or {second}.").format(
-            first=clock_text(meanings[0]), second=clock_text(meanings[1])
-        )
-    why = str(error.facts.get("why", ""))
-    if why.startswith("date"):
-        return _("“{text}” is not a day. Write it like {day}.").format(
-            text=error.subject.strip(), day=day_text(date(today.year, 11, 25))
-        )
-    return _("“{text}” is not a time. Write it like {time}.").format(
-        text=error.subject.strip(), time=clock_text(time(14, 30))
-    )
+        self.slot_chosen.emit(slot)

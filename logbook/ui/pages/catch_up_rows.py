@@ -38,7 +38,7 @@ class RowLine(QWidget):
 
     wants = Signal(str, object)
 
-    def __init__(self, look: Look, shown: Shown, now: Moment) -> None:
+    def __init__(self, look: Look, shown: Shown, now: Moment, *, is_about: bool) -> None:
         super().__init__()
         self.look, self._shown = look, shown
         self.is_new = isinstance(shown, Row) and shown.is_new
@@ -65,7 +65,7 @@ class RowLine(QWidget):
             if not is_stacked:
                 # The columns of all rows begin at one line.
                 part.setWordWrap(place == 2)
-                part.setMinimumWidth(_least_width(look, place))
+                part.setMinimumWidth(_least_width(look, place, is_about=is_about))
             elif not text:
                 continue
             if text or place < 3:
@@ -119,7 +119,8 @@ class RowTable(QWidget):
     def show_lines(self, shown: Sequence[Shown], now: Moment) -> None:
         """Show these, from above to below."""
         clear_layout(self._column)
-        self.lines = [RowLine(self._look, one, now) for one in shown]
+        is_about = any(isinstance(one, Row) and one.is_about for one in shown)
+        self.lines = [RowLine(self._look, one, now, is_about=is_about) for one in shown]
         for line in self.lines:
             line.wants.connect(self.wants)
             self._column.addWidget(line)
@@ -129,8 +130,9 @@ class RowTable(QWidget):
         return [button for line in self.lines for button in line.buttons]
 
 
-def _least_width(look: Look, place: int) -> int:
-    samples = ("0000 mmol/L", "Wed, Sep 30, 10:58 AM", "", "")
+def _least_width(look: Look, place: int, *, is_about: bool) -> int:
+    clock = "about 10:58 AM" if is_about else "10:58 AM"
+    samples = ("0000 mmol/L", f"Wed, Sep 30, {clock}", "", "")
     metrics = QFontMetrics(look.font(BODY, bold=place == 0, figures=True))
     return metrics.horizontalAdvance(samples[place]) + 2 * GAP if samples[place] else 0
 
@@ -140,8 +142,14 @@ def _when(shown: Shown, now: Moment) -> str:
     return _("{weekday}, {day}, {time}").format(
         weekday=short_weekday_text(day),
         day=short_day_text(day, with_year=day.year != now.wall.year),
-        time=clock_text(shown.at),
+        time=_clock_text(shown),
     )
+
+
+def _clock_text(shown: Shown) -> str:
+    clock = clock_text(shown.at)
+    is_about = isinstance(shown, Row) and shown.is_about
+    return _("about {time}").format(time=clock) if is_about else clock
 
 
 def _what(shown: Shown) -> str:
