@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from logbook.domain.plan.calendar_days import plan_on
+from logbook.domain.plan.editing import held_from
 from logbook.domain.plan.plans import CheckPlan
 from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
 from logbook.ui.desk import Desk
@@ -35,7 +36,7 @@ def begin_plan(desk: Desk) -> CheckPlan:
     held = plan_on(desk.book.plans(), desk.today())
     if held is None:
         return CheckPlan(uuid4(), day, (), now)
-    return replace(held, id=uuid4(), holds_from=day, written_at=now)
+    return replace(held_from(held, day), id=uuid4(), written_at=now)
 
 
 def own_clock(desk: Desk) -> dict[Slot, time]:
