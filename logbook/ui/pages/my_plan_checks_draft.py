@@ -31,9 +31,9 @@ def plan_page(page: ViewPage) -> MyPlan:
 
 
 def begin_plan(desk: Desk) -> CheckPlan:
-    """A plan to change: the one that holds, from now on; else one that asks for nothing."""
+    """A plan to change: the one of the day from which changes hold; else one that asks nothing."""
     now, day = desk.now().instant, desk.changes_from
-    held = plan_on(desk.book.plans(), desk.today())
+    held = plan_on(desk.book.plans(), day)
     if held is None:
         return CheckPlan(uuid4(), day, (), now)
     return replace(held_from(held, day), id=uuid4(), written_at=now)
