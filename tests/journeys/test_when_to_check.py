@@ -160,6 +160,26 @@ def test_a_changed_plan_keeps_the_days_of_its_checks(qtbot: QtBot, tmp_path: Pat
         assert after == before
 
 
+def test_a_plan_saved_as_it_was_is_no_change(qtbot: QtBot, tmp_path: Path) -> None:
+    with open_window(qtbot, tmp_path) as opened:
+        set_up_commonest(opened)
+        opened.now[0] += timedelta(days=8)
+        opened.window.beat()
+        opened.press("Change the plan")
+        opened.press("Bedtime")
+        opened.press(row(opened, "Bedtime"))
+        opened.press("Take it out of the plan")
+        opened.press("Save plan")
+        assert opened.page.view_name == "checks"
+        assert opened.message == "Nothing was changed. Your plan stays as it was."
+        assert len(opened.book.plans()) == 1
+        opened.press("Change the plan")
+        opened.press("Bedtime")
+        opened.press("Save plan")
+        assert "your plan holds from today" in opened.message
+        assert len(opened.book.plans()) == 2
+
+
 def begin_check(opened: OpenWindow, name: str) -> None:
     """A new plan with one check, whose days are looked at."""
     opened.press("My plan")

@@ -9,7 +9,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from logbook.domain.plan.calendar_days import AFTER_MEAL_MINUTES_USUAL, BEFORE_OF, USUAL_CLOCK
+from logbook.domain.plan.calendar_days import (
+    AFTER_MEAL_MINUTES_USUAL,
+    BEFORE_OF,
+    USUAL_CLOCK,
+    plan_on,
+)
 from logbook.domain.plan.plans import EVERY_WEEKDAY, WEEK_DAYS, CheckPlan, PlannedCheck
 from logbook.domain.slots import Slot
 
@@ -149,6 +154,15 @@ def held_from(plan: CheckPlan, day: date) -> CheckPlan:
         for check in plan.checks
     )
     return replace(plan, holds_from=day, checks=checks)
+
+
+def is_unchanged(plan: CheckPlan, plans: Iterable[CheckPlan]) -> bool:
+    """Whether `plan` asks from its day on what another of `plans` asks anyhow, by the same word."""
+    held = plan_on(plans, plan.holds_from)
+    if held is None:
+        return False
+    same = held_from(held, plan.holds_from)
+    return replace(same, id=plan.id, written_at=plan.written_at) == plan
 
 
 def _clock_of(slot: Slot, checks: Iterable[PlannedCheck], clock: Mapping[Slot, time]) -> time:

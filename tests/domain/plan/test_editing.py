@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
+from typing import Any
 
 import pytest
 from dateutil.rrule import MO, SU, WEEKLY, rrule, weekday
@@ -13,6 +15,7 @@ from logbook.domain.plan.editing import (
     begun_on,
     first_days,
     held_from,
+    is_unchanged,
     on_every,
     on_weeks,
     with_meal_pairs,
@@ -21,6 +24,7 @@ from logbook.domain.plan.editing import (
 from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.plan.starting_points import SCHEDULES, checks_a_week
 from logbook.domain.slots import Slot
+from logbook.domain.targets import SetBy
 from tests.domain.plan.plan_records import DAY_START, FASTING, plan
 
 BREAKFAST = {Slot.FASTING, Slot.AFTER_BREAKFAST}
@@ -116,3 +120,40 @@ def test_a_plan_from_a_later_day_keeps_the_days_that_take_turns(later: int) -> N
     for before, after in zip((fortnight, third, FASTING), moved.checks, strict=True):
         kept = [day for day in days_of(before, WEDNESDAY) if day >= moved.holds_from]
         assert days_of(after, moved.holds_from, 200 - later) == kept
+
+
+def test_a_plan_that_asks_the_same_from_a_later_day_is_unchanged() -> None:
+    """Also where days take turns, and whatever its id and the instant it was written at."""
+    held = plan(on_every(FASTING, 3, 1), holds_from="2026-11-25")
+    again = replace(held_from(held, date(2026, 12, 2)), id=plan().id)
+    assert is_unchanged(again, [held])
+    assert not is_unchanged(again, [])
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"checks": (FASTING,)},
+        {"checks": ()},
+        {"profile_days": 3},
+        {"ill_every_hours": 2},
+        {"set_by": SetBy.SELF},
+        {"set_by_name": "Invented name"},
+    ],
+)
+def test_any_other_word_or_number_is_a_change(changes: dict[str, Any]) -> None:
+    held = plan(on_every(FASTING, 3, 1), holds_from="2026-11-25")
+    again = held_from(held, date(2026, 12, 2))
+    assert not is_unchanged(replace(again, **changes), [held])
+
+
+def test_days_moved_by_one_are_a_change() -> None:
+    held = plan(on_every(FASTING, 3, 1), holds_from="2026-11-25")
+    assert not is_unchanged(replace(held, holds_from=date(2026, 12, 2)), [held])
+    assert is_unchanged(replace(held, holds_from=date(2026, 12, 1)), [held])
+
+
+def test_a_plan_between_two_others_is_measured_by_the_plan_of_its_day() -> None:
+    first, second = plan(FASTING, holds_from="2026-01-01"), plan(holds_from="2026-11-25")
+    assert is_unchanged(plan(FASTING, holds_from="2026-06-01"), [first, second])
+    assert not is_unchanged(plan(FASTING, holds_from="2026-12-01"), [first, second])
