@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from logbook.ui.desk import Desk
     from logbook.ui.main_window import MainWindow
     from logbook.ui.page import LaterPage, Page
+    from logbook.ui.saved_numbers import SavedNumbers
     from logbook.ui.theme import Look
 
 _PREFERENCES_NAME = "preferences.json"
@@ -71,6 +72,7 @@ def run(log_path: Path, *, asks_whose: bool = False) -> int:
 
     from logbook.domain.errors import DamagedLog
     from logbook.preferences import read_preferences
+    from logbook.ui.saved_numbers import SavedNumbers
     from logbook.ui.theme import Look, register_fonts
 
     preferences_path = places.config_folder() / _PREFERENCES_NAME
@@ -90,6 +92,7 @@ def run(log_path: Path, *, asks_whose: bool = False) -> int:
     wanted: Path | None = log_path
     if asks_whose and len(logs := places.logs_beside(log_path)) > 1:
         wanted = _choose_log(look, logs)
+    saved_numbers = SavedNumbers()
     status, message = 0, ""
     while wanted is not None:
         opened = _open_book(wanted, look)
@@ -99,7 +102,7 @@ def run(log_path: Path, *, asks_whose: bool = False) -> int:
             message = opened
             continue
         try:
-            status, wanted = _show_log(opened, wanted, preferences_path, message)
+            status, wanted = _show_log(opened, wanted, preferences_path, message, saved_numbers)
             message = ""
         except DamagedLog as damage:
             answer = _rescue(look, opened[0].path, damage)
@@ -124,7 +127,11 @@ def _choose_log(look: Look, logs: Sequence[Path]) -> Path | None:
 
 
 def _show_log(
-    opened: tuple[Book, LogbookError | None], log_path: Path, preferences_path: Path, message: str
+    opened: tuple[Book, LogbookError | None],
+    log_path: Path,
+    preferences_path: Path,
+    message: str,
+    saved_numbers: SavedNumbers,
 ) -> tuple[int, Path | None]:
     """Show one log until its window closes; the exit status, and the log that is wanted next.
 
@@ -137,7 +144,10 @@ def _show_log(
         preferences = read_preferences(preferences_path)
         desk = _desk(book, only_read_because, preferences, preferences_path)
         desk.is_one_of_several = len(places.logs_beside(log_path)) > 1
-        return _show(desk, log_path, message)
+        desk.saved_numbers = saved_numbers
+        shown = _show(desk, log_path, message)
+        saved_numbers.settle(book)
+        return shown
 
 
 def _desk(

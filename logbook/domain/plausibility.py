@@ -21,6 +21,7 @@ from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW, METER_LIMITS
 from logbook.domain.lows import to_microseconds
 from logbook.domain.moments import Moment
+from logbook.domain.other_log import SavedNumber
 from logbook.domain.series import Mark, Series
 
 # The usual is told from this many days, and only from this many numbers. Judgement without a
@@ -52,6 +53,7 @@ class Odd(StrEnum):
     RARE = "rare"
     FUTURE = "future"
     CLOCK_BEHIND = "clock_behind"
+    OTHER_LOG = "other_log"
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,16 +196,20 @@ def find_oddities(
     before: Before = NOTHING_BEFORE,
     meter: Meter | None = None,
     last_written_at: datetime | None = None,
+    elsewhere: Iterable[SavedNumber] = (),
 ) -> tuple[Oddity, ...]:
     """What is odd about a typed reading, in the order in which to tell it.
 
     `now` and `last_written_at` (when the latest entry was written) are aware. What the number
     before it (`number_before`) stood out by is not told again. Without a `meter` the usual limits
-    of meters hold. For LO and HI only the moments are looked at. A number far from the usual, or
-    rare in anyone, gives one doubt: ten-fold or other unit where that would explain it.
+    of meters hold. `elsewhere` is what this program saved in other logs just now. For LO and HI
+    only the moments are looked at. A number far from the usual, or rare in anyone, gives one doubt:
+    ten-fold or other unit where that would explain it.
     """
     is_low = glucose.order_steps < LOW_BELOW[glucose.unit]
     found = []
+    if any(one.is_same(glucose, at, now) for one in elsewhere):
+        found.append(Oddity(Odd.OTHER_LOG, asks_first=not is_low))
     if glucose.kind is Kind.NUMBER:
         found += [
             *_outside_meter(glucose, meter, before, asks_first=not is_low),

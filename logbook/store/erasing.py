@@ -45,7 +45,7 @@ WORDS: Final[dict[str, tuple[str, ...]]] = {
     "appointment": ("with_whom", "place", "decided"),
     "question": ("text",),
     "contact": ("name", "phone"),
-    "medicine_note": ("note",),
+    "medicine_note": ("text",),
 }
 """Which columns of which kinds hold words that may be erased."""
 

@@ -17,6 +17,7 @@ from logbook.domain.health import Health
 from logbook.domain.moments import Moment, find_zone
 from logbook.preferences import Preferences, write_preferences
 from logbook.ui.news import News
+from logbook.ui.saved_numbers import SavedNumbers
 from logbook.ui.theme import Look
 from logbook.ui.work import Work
 from logbook.wording import _
@@ -32,6 +33,7 @@ class Desk(QObject):
     `clock` returns the aware current time and `zone` the IANA name of the zone the person is in.
     `only_read_because` is why the log can be read and not written; None when it can be written.
     `is_one_of_several` says that others keep logs here too: then the name is always in sight.
+    `saved_numbers` goes on from one window to the next where the program has several.
     """
 
     said = Signal(str)
@@ -74,6 +76,7 @@ class Desk(QObject):
         )
         self.news = News(book, self)
         self.work = Work(self)
+        self.saved_numbers = SavedNumbers()
         # What a check of the log found; None while none was made or nothing is damaged.
         self.damage: Health | None = None
         self._visited: tuple[date, date] | None = None

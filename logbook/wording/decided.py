@@ -1,9 +1,10 @@
-"""What is decided at a visit, in one order for the page after it and for the box on the report."""
+"""What is decided at a visit: its order, after the visit and on the report, and its free text."""
 
 from __future__ import annotations
 
 from enum import StrEnum
 
+from logbook.domain.visits import Appointment
 from logbook.wording import _, mark
 
 
@@ -27,3 +28,19 @@ _NAME = {
 def decided_name(decided: Decided) -> str:
     """What it is called."""
     return _(_NAME[decided])
+
+
+def shortened(text: str, longest: int = 80) -> str:
+    """Free text in one line, cut at so many characters."""
+    line = " ".join(text.split())
+    return line if len(line) <= longest else f"{line[: longest - 1].rstrip()}…"
+
+
+def decided_at_text(visit: Appointment) -> str:
+    """What was written down about a visit, in one line, and with whom it was."""
+    words = shortened(visit.decided)
+    if visit.with_whom:
+        return _("With {name}: {words}").format(
+            name=visit.with_whom, words=words or _("nothing in your own words")
+        )
+    return words or _("Nothing in your own words")

@@ -111,9 +111,19 @@ def _low_at_night(finding: Finding) -> str:
 
 
 def _low_unaware(finding: Finding) -> str:
-    return _("You did not feel {count} lows coming.").format(
-        count=count_of_text(finding.count, finding.of)
+    if finding.count == finding.of:
+        text = ngettext(
+            "You did not feel a low coming.",
+            "You did not feel any of {n} lows coming.",
+            finding.of,
+        )
+        return text.format(n=number_text(finding.of))
+    text = ngettext(
+        "You did not feel {count} low coming.",
+        "You did not feel {count} lows coming.",
+        finding.of,
     )
+    return text.format(count=count_of_text(finding.count, finding.of))
 
 
 def _near_low(finding: Finding) -> str:

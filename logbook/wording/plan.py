@@ -55,7 +55,10 @@ def check_line(check: PlannedCheck) -> str:
 
 
 def days_of_check_text(check: PlannedCheck) -> str:
-    """The days of a planned check: "every day", "every 3 days", "Monday, Thursday"."""
+    """Its days: "every day", "every 3 days", "Monday, Thursday", "every other week on Monday"."""
+    if check.weeks_apart is not None:
+        often = weeks_apart_text(check.weeks_apart)
+        return _("{often} on {day}").format(often=often, day=_weekdays_text(check))
     is_every_weekday = set(check.weekdays) >= set(EVERY_WEEKDAY)
     every = max(check.every_days, 1)
     if every == 1:
@@ -67,6 +70,13 @@ def days_of_check_text(check: PlannedCheck) -> str:
     if is_every_weekday:
         return often
     return _("{often}, only {days}").format(often=often, days=_weekdays_text(check))
+
+
+def weeks_apart_text(weeks: int) -> str:
+    """How far apart the days of a check are: "every other week", "every 4 weeks"."""
+    if weeks == 2:
+        return _("every other week")
+    return ngettext("every {n} week", "every {n} weeks", weeks).format(n=number_text(weeks))
 
 
 def check_when_text(check: PlannedCheck) -> str:
@@ -141,6 +151,8 @@ def plan_days_text(plan: CheckPlan, today: date) -> str:
 def plan_count_text(plan: CheckPlan) -> str:
     """How many checks that is: "9 checks a week"; "about" where days take turns."""
     a_week = checks_a_week(plan.checks)
+    if 0 < a_week < 1:
+        return _("less than one check a week")
     count = round(a_week)
     text = ngettext("{n} check a week", "{n} checks a week", count)
     if a_week != count:

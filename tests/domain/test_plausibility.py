@@ -12,6 +12,7 @@ import pytest
 from logbook.domain.errors import DecimalsNotShown, ImpossibleGlucose, NotANumber
 from logbook.domain.glucose import Unit
 from logbook.domain.kit.meters import Meter
+from logbook.domain.other_log import SavedNumber
 from logbook.domain.plausibility import (
     Before,
     Odd,
@@ -151,6 +152,44 @@ def test_outside_the_meter_is_asked_about(
 def test_hi_and_lo_are_not_outside_the_meter() -> None:
     for shown in ("HI", "LO"):
         assert find_oddities(glucose(shown), _AT, _NOW, usual=_USUAL[Unit.MG_DL]) == ()
+
+
+def _elsewhere(shown: str, at: str, minutes_ago: float) -> SavedNumber:
+    return SavedNumber(glucose(shown), moment(at), _NOW - timedelta(minutes=minutes_ago))
+
+
+@pytest.mark.parametrize(
+    ("shown", "at", "minutes_ago", "is_doubted"),
+    [
+        ("128", "2026-03-01 11:58", 1, True),
+        ("128", "2026-03-01 11:55", 4.9, True),
+        ("128", "2026-03-01 11:58", 5, True),
+        ("128", "2026-03-01 11:58", 5.1, False),
+        ("128", "2026-03-01 11:53", 1, False),  # typed now, measured at another time
+        ("128", "2026-03-01 11:58", -1, False),  # the clock was set back
+        ("129", "2026-03-01 11:58", 1, False),
+        ("HI", "2026-03-01 11:58", 1, False),
+    ],
+)
+def test_the_same_number_in_another_log_a_moment_ago_is_asked_about(
+    shown: str, at: str, minutes_ago: float, is_doubted: bool
+) -> None:
+    saved = _elsewhere(shown, at, minutes_ago)
+    oddities = find_oddities(glucose("128"), _AT, _NOW, elsewhere=[saved])
+    assert [oddity.odd for oddity in oddities] == [Odd.OTHER_LOG] * is_doubted
+    assert all(oddity.asks_first for oddity in oddities)
+    assert find_oddities(glucose("128"), _AT, _NOW) == ()
+
+
+def test_a_low_in_another_log_a_moment_ago_is_never_asked_about_first() -> None:
+    saved = _elsewhere("62", "2026-03-01 11:58", 1)
+    (oddity,) = find_oddities(glucose("62"), _AT, _NOW, elsewhere=[saved])
+    assert (oddity.odd, oddity.asks_first) == (Odd.OTHER_LOG, False)
+
+
+def test_letters_are_shown_by_many_meters_alike() -> None:
+    saved = _elsewhere("LO", "2026-03-01 11:58", 1)
+    assert find_oddities(glucose("LO"), _AT, _NOW, elsewhere=[saved]) == ()
 
 
 def test_a_moment_to_come_is_asked_about() -> None:

@@ -49,9 +49,21 @@ ZONES = (
 DINNER_TWICE = PlannedCheck(Slot.BEFORE_DINNER, time(18, 0), weekdays=(0, 3))
 IN_TURN = PlannedCheck(Slot.AFTER_LUNCH, time(14, 0), every_days=3, day_offset=2, minutes_after=120)
 ODD_NIGHTS = PlannedCheck(Slot.NIGHT, time(2, 30), weekdays=(5, 6), every_days=2, day_offset=1)
+# Saturday, January 30, 2027 and three days: a Tuesday, whose check rings on the Wednesday.
+EVERY_OTHER_WEEK = PlannedCheck(
+    Slot.BEDTIME, time(0, 30), weekdays=(1,), every_days=14, day_offset=3
+)
 RICH = PlanFacts(
     plans=(
-        plan(FASTING, DINNER_TWICE, IN_TURN, ODD_NIGHTS, holds_from="2027-01-30", profile_days=3),
+        plan(
+            FASTING,
+            DINNER_TWICE,
+            IN_TURN,
+            ODD_NIGHTS,
+            EVERY_OTHER_WEEK,
+            holds_from="2027-01-30",
+            profile_days=3,
+        ),
         plan(BEFORE_DINNER, NIGHT, holds_from="2028-02-29"),
     ),
     pauses=(pause("2027-05-30", "2027-06-02"), pause("2028-12-31", "2029-01-01")),

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Kind, Unit
 from logbook.domain.happenings import Happening, StripFailure, What
+from logbook.domain.medicine_notes import MedicineNote, NotAsPlanned
 from logbook.domain.moments import Moment, Period
 from logbook.domain.readings import Reading
 from logbook.domain.slots import Slot
@@ -318,6 +319,75 @@ def test_what_happened_is_crossed_out_and_brought_back(qtbot: QtBot, tmp_path: P
         assert [one.counts for one in looker.book.happenings()] == [True, True]
         looker.click(looker.window.bar.undo)
         assert [one.counts for one in looker.book.happenings()] == [False, True]
+
+
+def with_medicine_notes(book: Book) -> None:
+    """A dose that was missed between two readings, and one that came late, without words."""
+    felt_low(book)
+    at = Moment.from_wall(datetime(2026, 3, 30, 18, 30), ZONE)
+    later = Moment.from_wall(datetime(2026, 3, 31, 8, 0), ZONE)
+    missed, late = NotAsPlanned.MISSED, NotAsPlanned.LATE
+    book.add(
+        MedicineNote(uuid4(), missed, at, at.instant, "the white tablet"),
+        MedicineNote(uuid4(), late, later, later.instant),
+    )
+
+
+def heads(looker: Looker) -> list[str]:
+    """The first words of each row of the list."""
+    return [row.findChildren(Words)[0].text() for row in looker.view.list.rows]  # type: ignore[attr-defined]
+
+
+def test_medicine_notes_stand_among_the_readings(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=with_medicine_notes) as looker:
+        looker.press("Each reading")
+        listed = heads(looker)
+        looker.press("Older")
+        listed += heads(looker)
+        assert listed == [
+            "Medicine taken late",
+            "110 mg/dL",
+            "A strip failed",
+            "Medicine missed",
+            "Felt low and treated it",
+            "120 mg/dL",
+        ]
+
+
+def test_a_medicine_note_is_crossed_out_brought_back_and_erased(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    with looking_window(tmp_path, prepare=with_medicine_notes) as looker:
+        looker.press("Each reading")
+        assert "Note: the white tablet." in looker.words()
+        looker.press("Cross out: Medicine missed, on Mar 30 at 6:30 PM")
+        assert looker.clicks == 2
+        assert looker.message == "Crossed out: Medicine missed, on Mar 30 at 6:30 PM."
+        assert [one.counts for one in looker.book.medicine_notes()] == [False, True]
+        looker.press("Bring back: Medicine missed, on Mar 30 at 6:30 PM")
+        assert [one.counts for one in looker.book.medicine_notes()] == [True, True]
+        looker.press("Erase note: Medicine missed, on Mar 30 at 6:30 PM")
+        assert "the white tablet" in looker.words()
+        looker.press("Erase these words", "Yes, erase them for good")
+        assert [one.text for one in looker.book.medicine_notes()] == ["", ""]
+        assert "the white tablet" not in looker.words()
+
+
+def test_a_medicine_note_belongs_to_no_time_of_day(qtbot: QtBot, tmp_path: Path) -> None:
+    with looking_window(tmp_path, prepare=with_medicine_notes) as looker:
+        looker.press("Each reading", "One time of day", "Before meals")
+        assert "Medicine" not in " ".join(heads(looker))
+        assert heads(looker) == ["120 mg/dL"]
+
+
+def test_a_log_of_medicine_notes_alone_shows_them(qtbot: QtBot, tmp_path: Path) -> None:
+    def missed(book: Book) -> None:
+        at = Moment.from_wall(datetime(2026, 3, 30, 15, 5), ZONE)
+        book.add(MedicineNote(uuid4(), NotAsPlanned.MISSED, at, at.instant))
+
+    with looking_window(tmp_path, prepare=missed) as looker:
+        looker.press("Each reading")
+        assert heads(looker) == ["Medicine missed"]
 
 
 def test_what_happened_belongs_to_no_time_of_day(qtbot: QtBot, tmp_path: Path) -> None:

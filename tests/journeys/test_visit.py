@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, time, timedelta
 from pathlib import Path
 from uuid import uuid4
 
@@ -14,6 +14,10 @@ from PySide6.QtWidgets import QPlainTextEdit
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
+from logbook.domain.plan.calendar_days import plan_on
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
+from logbook.domain.slots import Slot
+from logbook.domain.targets import SetBy
 from logbook.domain.visits import Appointment, Medicine
 from logbook.ui import printing, saving_places
 from logbook.ui.parts.big_button import BigButton
@@ -192,6 +196,47 @@ def test_what_was_decided_goes_where_it_belongs_and_holds_from_the_visit(
     assert [one.decided for one in opened.book.appointments()] == ["Walk after dinner", ""]
     assert not opened.desk.is_after_visit
     assert opened.desk.changes_from == TODAY
+
+
+def test_a_plan_looked_through_after_a_visit_is_no_change_of_it(opened: OpenWindow) -> None:
+    visit = TODAY - timedelta(days=5)
+    plan = CheckPlan(
+        uuid4(), date(2026, 1, 1), (PlannedCheck(Slot.FASTING, time(7), every_days=3),), NOON
+    )
+    opened.book.add(Appointment(uuid4(), visit), plan)
+    opened.press("Visit")
+    opened.press("Write down what was decided")
+    opened.press("When to check")
+    opened.press("Change the plan")
+    opened.press("Save plan")
+    assert "Nothing was changed" in opened.message
+    assert opened.book.plans() == [plan]
+    opened.press("Back")
+    assert "Nothing new since November 20" in opened.button("When to check").text()
+
+
+def test_a_published_plan_is_agreed_at_an_earlier_visit_from_its_own_first_day(
+    opened: OpenWindow,
+) -> None:
+    """It asked for nothing before that day, so that there is nothing to agree."""
+    published = CheckPlan(
+        uuid4(),
+        TODAY - timedelta(days=2),
+        (PlannedCheck(Slot.FASTING, time(7)),),
+        NOON - timedelta(days=2),
+        SetBy.PUBLISHED,
+        source="An invented guideline",
+    )
+    opened.book.add(Appointment(uuid4(), TODAY - timedelta(days=5)), published)
+    opened.press("Visit")
+    opened.press("Write down what was decided")
+    opened.press("When to check")
+    opened.press("My provider agrees with this plan")
+    opened.press("Save plan")
+    held = plan_on(opened.book.plans(), TODAY)
+    assert held is not None
+    assert (held.set_by, held.checks) == (SetBy.PROVIDER, published.checks)
+    assert held.holds_from == published.holds_from
 
 
 def stop_of(opened: OpenWindow, medicine: str) -> BigButton:

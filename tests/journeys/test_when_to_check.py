@@ -110,6 +110,89 @@ def test_every_third_day_begins_on_the_day_that_was_chosen(qtbot: QtBot, tmp_pat
         assert asked(opened, TODAY + timedelta(days=2)) == [(Slot.AFTER_LUNCH, time(14, 30))]
 
 
+def test_one_day_in_the_week_is_asked_on_that_day(qtbot: QtBot, tmp_path: Path) -> None:
+    with open_window(qtbot, tmp_path) as opened:
+        begin_check(opened, "Bedtime")
+        opened.press("Every week on:")
+        opened.press("Wednesday")
+        opened.press("Sunday")
+        opened.press("Go on")
+        assert "Sunday" in row(opened, "Bedtime").text()
+        opened.press("Save plan")
+        days = [TODAY + timedelta(days=n) for n in range(21) if asked_on(opened, n)]
+        assert days == [date(2026, 11, 29), date(2026, 12, 6), date(2026, 12, 13)]
+
+
+def test_every_other_week_begins_on_the_day_that_was_chosen(qtbot: QtBot, tmp_path: Path) -> None:
+    """November 25, 2026 is a Wednesday; the Tuesdays after it are December 1, 8, 15, 22, 29."""
+    with open_window(qtbot, tmp_path) as opened:
+        begin_check(opened, "After lunch")
+        opened.press("Every other week")
+        opened.press("Tuesday")
+        opened.press("December 8")
+        opened.press("Go on")
+        assert "every other week on Tuesday" in row(opened, "After lunch").text()
+        assert "less than one check a week" in words_of(opened).lower()
+        opened.press("Save plan")
+        days = [TODAY + timedelta(days=n) for n in range(40) if asked_on(opened, n)]
+        assert days == [date(2026, 12, 8), date(2026, 12, 22)]
+        assert "every other week on Tuesday" in words_of(opened)
+
+
+def test_a_changed_plan_keeps_the_days_of_its_checks(qtbot: QtBot, tmp_path: Path) -> None:
+    """What takes turns goes on in turn when the plan is changed, from a later day too."""
+    with open_window(qtbot, tmp_path) as opened:
+        begin_check(opened, "After lunch")
+        opened.press("Every 3 weeks")
+        opened.press("Go on")
+        opened.press("Save plan")
+        before = [n for n in range(90) if asked_on(opened, n)]
+        assert before == [0, 21, 42, 63, 84]
+        opened.now[0] += timedelta(days=1, minutes=1)
+        opened.window.beat()
+        opened.press("Change the plan")
+        opened.press("From which day, and who set it")
+        opened.type_into(opened.view.day.field, "Dec 10")  # type: ignore[attr-defined]
+        opened.press("Go on")
+        opened.press("Bedtime")
+        opened.press("Save plan")
+        after = [n for n in range(90) if (Slot.AFTER_LUNCH, time(14)) in asked_on(opened, n)]
+        assert after == before
+
+
+def test_a_plan_saved_as_it_was_is_no_change(qtbot: QtBot, tmp_path: Path) -> None:
+    with open_window(qtbot, tmp_path) as opened:
+        set_up_commonest(opened)
+        opened.now[0] += timedelta(days=8)
+        opened.window.beat()
+        opened.press("Change the plan")
+        opened.press("Bedtime")
+        opened.press(row(opened, "Bedtime"))
+        opened.press("Take it out of the plan")
+        opened.press("Save plan")
+        assert opened.page.view_name == "checks"
+        assert opened.message == "Nothing was changed. Your plan stays as it was."
+        assert len(opened.book.plans()) == 1
+        opened.press("Change the plan")
+        opened.press("Bedtime")
+        opened.press("Save plan")
+        assert "your plan holds from today" in opened.message
+        assert len(opened.book.plans()) == 2
+
+
+def begin_check(opened: OpenWindow, name: str) -> None:
+    """A new plan with one check, whose days are looked at."""
+    opened.press("My plan")
+    opened.press("When to check")
+    opened.press("Write down my plan")
+    opened.press(name)
+    opened.press(row(opened, name))
+
+
+def asked_on(opened: OpenWindow, days_ahead: int) -> list[tuple[Slot, time]]:
+    return asked(opened, TODAY + timedelta(days=days_ahead))
+
+
 def test_meals_in_turn_are_staggered_over_three_days(qtbot: QtBot, tmp_path: Path) -> None:
     """The staggered scheme of paired testing: before and after one meal a day, meals in turn."""
     with open_window(qtbot, tmp_path) as opened:

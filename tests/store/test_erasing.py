@@ -16,8 +16,11 @@ import pytest
 from logbook.book import Book, check_log, rebuild_log
 from logbook.domain.actions import Action
 from logbook.domain.errors import DamagedLog
+from logbook.domain.medicine_notes import MedicineNote, NotAsPlanned
 from logbook.domain.moments import Moment
 from logbook.domain.visits import Contact, Question
+from logbook.store.erasing import WORDS
+from logbook.store.records import KINDS
 from tests.store.records import BEGIN, ZONE, Clock, make_log, make_reading
 
 WRITTEN = "Aunt Wilhelmina said so"
@@ -48,6 +51,25 @@ def log(tmp_path: Path) -> Path:
         book.put_back()
         book.add(make_reading(3))
     return path
+
+
+def test_every_kind_whose_words_may_go_has_those_words() -> None:
+    """A name that is no column would erase nothing, and nobody would be told."""
+    for kind, columns in WORDS.items():
+        assert set(columns) <= {column.name for column in KINDS[kind].table.columns}, kind
+
+
+def test_the_words_of_a_medicine_note_go_and_the_note_stays(tmp_path: Path) -> None:
+    at = Moment.at(BEGIN, ZONE)
+    path = make_log(tmp_path / "a.logbook")
+    note = MedicineNote(uuid4(), NotAsPlanned.MISSED, at, BEGIN, WRITTEN)
+    with Book.open(path, Clock()) as book:
+        book.add(note)
+        assert holding(path, WRITTEN) == ["a.logbook", "a.logbook-changes.txt"]
+        book.erase_words(note)
+        assert book.medicine_notes() == [replace(note, text="")]
+        assert book.check().is_sound
+    assert holding(path, WRITTEN) == []
 
 
 def test_the_words_are_in_no_file_but_the_copies_and_the_log_is_sound(log: Path) -> None:

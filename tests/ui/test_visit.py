@@ -11,13 +11,17 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.moments import Period
+from logbook.domain.plan.plans import CheckPlan, PlannedCheck
+from logbook.domain.slots import Slot
 from logbook.domain.visit_data import VisitData
 from logbook.domain.visits import Appointment, Question
 from logbook.report.options import Paper, Print
+from logbook.ui.pages.my_plan_checks_draft import begin_plan
 from logbook.ui.pages.visit import Visit
 from logbook.ui.pages.visit_after import DecidedView
 from logbook.ui.pages.visit_appointment import AppointmentView
 from logbook.ui.pages.visit_choices import ChoicesView, DatesView
+from logbook.ui.pages.visit_earlier import EarlierVisitsView
 from logbook.ui.pages.visit_paper import Span, chosen_paper
 from logbook.ui.pages.visit_questions import QuestionsView
 from logbook.wording.manner import Manner, manner, set_manner
@@ -126,6 +130,73 @@ def test_what_was_decided_is_kept_with_its_visit(opened: OpenWindow) -> None:
     assert isinstance(view, DecidedView)
     opened.press("August 29, 2026")
     assert view.note.toPlainText() == ""
+
+
+def visits(opened: OpenWindow, count: int) -> list[date]:
+    """So many visits, the last of them today and each four weeks after the one before."""
+    days = [TODAY - timedelta(weeks=4 * back) for back in range(count)]
+    opened.book.add(*(Appointment(uuid4(), day, decided=f"Words of {day}") for day in days))
+    return days
+
+
+def test_an_earlier_visit_is_reached_by_a_list_and_keeps_its_own_words(opened: OpenWindow) -> None:
+    days = visits(opened, 12)
+    opened.press("Write down what was decided")
+    opened.press("An earlier visit")
+    view = opened.view
+    assert isinstance(view, EarlierVisitsView)
+    rows = [one.text() for one in opened.buttons() if view.isAncestorOf(one)]
+    assert [row.split("\n")[1] for row in rows] == [f"Words of {day}" for day in days]
+    opened.press(next(one for one in opened.buttons() if f"Words of {days[8]}" in one.text()))
+    view = opened.view
+    assert isinstance(view, DecidedView)
+    assert view.note.toPlainText() == f"Words of {days[8]}"
+    assert opened.button("Earlier: April 15, 2026").isChecked()
+    opened.type_into(view.note, "Later words")
+    opened.press("Save this")
+    assert "April 15, 2026" in opened.message
+    changed = {one.day: one.decided for one in opened.book.appointments()}
+    assert changed == {day: f"Words of {day}" for day in days} | {days[8]: "Later words"}
+
+
+def test_three_visits_need_no_list(opened: OpenWindow) -> None:
+    visits(opened, 3)
+    opened.press("Write down what was decided")
+    assert [one.text() for one in opened.buttons() if "earlier visit" in one.text()] == []
+
+
+def test_words_typed_for_one_visit_stay_while_another_is_looked_at(opened: OpenWindow) -> None:
+    days = visits(opened, 5)
+    opened.press("Write down what was decided")
+    view = opened.view
+    assert isinstance(view, DecidedView)
+    opened.type_into(view.note, "Typed today")
+    opened.press("An earlier visit")
+    opened.press("Back")
+    assert opened.view is view
+    assert view.note.toPlainText() == "Typed today"
+    opened.press("October 28, 2026")
+    assert view.note.toPlainText() == f"Words of {days[1]}"
+    opened.press("November 25, 2026")
+    assert view.note.toPlainText() == "Typed today"
+    opened.press("Save this")
+    assert opened.book.appointments()[-1].decided == "Typed today"
+    assert opened.book.appointments()[-2].decided == f"Words of {days[1]}"
+
+
+def test_the_plan_after_an_earlier_visit_begins_from_the_plan_of_that_day(
+    opened: OpenWindow,
+) -> None:
+    days = visits(opened, 6)
+    then = CheckPlan(uuid4(), days[5], (PlannedCheck(Slot.BEDTIME, time(22)),), NOON)
+    now = CheckPlan(uuid4(), days[1], (PlannedCheck(Slot.FASTING, time(7)),), NOON)
+    opened.book.add(then, now)
+    opened.press("Write down what was decided")
+    opened.press("An earlier visit")
+    opened.press(next(one for one in opened.buttons() if f"Words of {days[4]}" in one.text()))
+    opened.press("When to check")
+    begun = begin_plan(opened.desk)
+    assert (begun.holds_from, begun.checks) == (days[4], then.checks)
 
 
 # --- questions ------------------------------------------------------------------------------------

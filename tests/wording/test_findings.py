@@ -134,3 +134,17 @@ def test_what_chance_could_bring_says_so() -> None:
     )
     assert "This can have many reasons, and chance is one of them." in finding_sentences(group)
     assert provider_line(group).startswith("Weekend (all day): +42 mg/dL against other days")
+
+
+@pytest.mark.parametrize(
+    ("count", "of", "sentence"),
+    [
+        (1, 1, "You did not feel a low coming."),
+        (2, 2, "You did not feel any of 2 lows coming."),
+        (1, 2, "You did not feel 1 of 2 lows coming."),
+        (3, 12, "You did not feel 3 of 12 lows coming."),
+    ],
+)
+def test_lows_that_were_not_felt_are_one_some_or_all(count: int, of: int, sentence: str) -> None:
+    unfelt = replace(_SOME, kind=FindingKind.LOW_UNAWARE, slot=None, count=count, of=of)
+    assert finding_sentences(unfelt)[0] == sentence

@@ -33,6 +33,14 @@ from tests.wording.plain_words import faults
             PlannedCheck(Slot.NIGHT, time(3), weekdays=(5, 6), every_days=2),
             "Night, about 3:00 AM: every other day, only Saturday, Sunday",
         ),
+        (
+            PlannedCheck(Slot.BEDTIME, time(22), weekdays=(1,), every_days=14, day_offset=6),
+            "Bedtime, about 10:00 PM: every other week on Tuesday",
+        ),
+        (
+            PlannedCheck(Slot.BEDTIME, time(22), weekdays=(0,), every_days=28),
+            "Bedtime, about 10:00 PM: every 4 weeks on Monday",
+        ),
     ],
 )
 def test_a_planned_check_in_one_line(check: PlannedCheck, line: str) -> None:
@@ -68,3 +76,9 @@ def test_where_days_take_turns_the_count_of_a_week_is_about() -> None:
     third = PlannedCheck(Slot.AFTER_LUNCH, time(14), every_days=3)
     assert words.plan_count_text(plan(FASTING)) == "7 checks a week"
     assert words.plan_count_text(plan(FASTING, third)) == "about 9 checks a week"
+
+
+def test_fewer_than_one_check_a_week_is_said_so() -> None:
+    seldom = PlannedCheck(Slot.BEDTIME, time(22), weekdays=(1,), every_days=14, day_offset=6)
+    assert words.plan_count_text(plan(seldom)) == "less than one check a week"
+    assert words.plan_count_text(plan(FASTING, seldom)) == "about 8 checks a week"

@@ -9,8 +9,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from logbook.domain.plan.calendar_days import AFTER_MEAL_MINUTES_USUAL, BEFORE_OF, USUAL_CLOCK
-from logbook.domain.plan.plans import EVERY_WEEKDAY, CheckPlan, PlannedCheck
+from logbook.domain.plan.calendar_days import (
+    AFTER_MEAL_MINUTES_USUAL,
+    BEFORE_OF,
+    USUAL_CLOCK,
+    plan_on,
+)
+from logbook.domain.plan.plans import EVERY_WEEKDAY, WEEK_DAYS, CheckPlan, PlannedCheck
 from logbook.domain.slots import Slot
 
 _ORDER = {slot: place for place, slot in enumerate(Slot)}
@@ -103,6 +108,61 @@ def on_weekdays(check: PlannedCheck, weekdays: Iterable[int]) -> PlannedCheck:
     """The check on these weekdays (0 for Monday) only; none of them means every day."""
     days = tuple(sorted(set(weekdays))) or EVERY_WEEKDAY
     return replace(check, weekdays=days, every_days=1, day_offset=0)
+
+
+def on_weeks(check: PlannedCheck, weeks: int, holds_from: date) -> PlannedCheck:
+    """The check once in every so many weeks, on its weekday, the first of several.
+
+    `holds_from` is the first day of its plan. Where it took turns, the turn that it had is kept as
+    far as its weekday lets it.
+    """
+    begin = first_day(check, holds_from)
+    ahead = (begin + timedelta(days=later) for later in range(WEEK_DAYS))
+    first = next((day for day in ahead if day.weekday() in check.weekdays), begin)
+    weekly = replace(check, weekdays=(first.weekday(),), every_days=WEEK_DAYS * weeks)
+    return begun_on(weekly, first, holds_from)
+
+
+def first_days(check: PlannedCheck, holds_from: date) -> tuple[date, ...]:
+    """The days on which a check may begin whose days take turns: each gives other days.
+
+    Of a check every few days as many as it takes turns on; of one every few weeks the next days
+    with its weekday. `holds_from` is the first day of its plan, the earliest of them.
+    """
+    weeks = check.weeks_apart
+    if weeks is None:
+        return tuple(holds_from + timedelta(days=turn) for turn in range(check.every_days))
+    wait = (check.weekdays[0] - holds_from.weekday()) % WEEK_DAYS
+    return tuple(holds_from + timedelta(days=wait + WEEK_DAYS * turn) for turn in range(weeks))
+
+
+def begun_on(check: PlannedCheck, first: date, holds_from: date) -> PlannedCheck:
+    """The check, every so many days as before, with `first` among its days."""
+    return replace(check, day_offset=(first - holds_from).days % max(check.every_days, 1))
+
+
+def first_day(check: PlannedCheck, holds_from: date) -> date:
+    """The first day on or after `holds_from` whose turn it is."""
+    return holds_from + timedelta(days=check.day_offset % max(check.every_days, 1))
+
+
+def held_from(plan: CheckPlan, day: date) -> CheckPlan:
+    """The plan from another first day on; days that take turns stay the days that they were."""
+    later = (day - plan.holds_from).days
+    checks = tuple(
+        replace(check, day_offset=(check.day_offset - later) % max(check.every_days, 1))
+        for check in plan.checks
+    )
+    return replace(plan, holds_from=day, checks=checks)
+
+
+def is_unchanged(plan: CheckPlan, plans: Iterable[CheckPlan]) -> bool:
+    """Whether `plan` asks from its day on what another of `plans` asks anyhow, by the same word."""
+    held = plan_on(plans, plan.holds_from)
+    if held is None:
+        return False
+    same = held_from(held, plan.holds_from)
+    return replace(same, id=plan.id, written_at=plan.written_at) == plan
 
 
 def _clock_of(slot: Slot, checks: Iterable[PlannedCheck], clock: Mapping[Slot, time]) -> time:

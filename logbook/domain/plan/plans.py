@@ -14,6 +14,7 @@ from logbook.domain.slots import Slot
 from logbook.domain.targets import SetBy
 
 EVERY_WEEKDAY = (0, 1, 2, 3, 4, 5, 6)
+WEEK_DAYS = len(EVERY_WEEKDAY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +23,9 @@ class PlannedCheck:
 
     It falls on days whose weekday (0 for Monday) is in `weekdays` and, with `every_days` above 1,
     only on those whose distance from the plan's first day leaves `day_offset` when divided by it:
-    every other day is 2, meals that take turns are 3 with the offsets 0, 1 and 2. `minutes_after`
-    is for after-meal checks and counts from the first bite.
+    every other day is 2, meals that take turns are 3 with the offsets 0, 1 and 2. Every other week
+    is 14 with one weekday, that of the day which the offset names. `minutes_after` is for
+    after-meal checks and counts from the first bite.
     """
 
     slot: Slot
@@ -32,6 +34,12 @@ class PlannedCheck:
     every_days: int = 1
     day_offset: int = 0
     minutes_after: int | None = None
+
+    @property
+    def weeks_apart(self) -> int | None:
+        """How many weeks lie between its days, where it is asked on one day in two or more."""
+        weeks, rest = divmod(self.every_days, WEEK_DAYS)
+        return weeks if weeks > 1 and not rest and len(self.weekdays) == 1 else None
 
 
 @dataclass(frozen=True, slots=True)

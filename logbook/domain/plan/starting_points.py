@@ -190,6 +190,9 @@ def checks_a_week(checks: Iterable[PlannedCheck]) -> Fraction:
     total = Fraction(0)
     begin = date(2024, 1, 1)
     for check in checks:
+        if check.weeks_apart is not None:  # its weekday goes with the day that its plan begins on
+            total += Fraction(1, check.weeks_apart)
+            continue
         days = lcm(7, max(check.every_days, 1))
         count = sum(falls_on(check, begin, begin + timedelta(days=day)) for day in range(days))
         total += Fraction(7 * count, days)

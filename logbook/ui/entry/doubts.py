@@ -9,6 +9,7 @@ from logbook.domain.kit.meters import Meter
 from logbook.domain.levels import LOW_BELOW
 from logbook.domain.low_trail import FORGOTTEN_AFTER
 from logbook.domain.moments import Moment
+from logbook.domain.other_log import SavedNumber
 from logbook.domain.plausibility import (
     USUAL_DAYS,
     Before,
@@ -42,6 +43,12 @@ class Doubt:
     meant: Glucose | None = None
     shown_beside: Glucose | None = None
 
+    def question(self) -> str:
+        """What is asked about it before saving."""
+        if self.code == Odd.OTHER_LOG:
+            return _("Does this number belong in this log?")
+        return _("Is this what the meter shows?")
+
 
 def doubts_before_saving(
     desk: Desk, draft: Draft, glucose: Glucose, series: Series, now: Moment
@@ -53,7 +60,9 @@ def doubts_before_saving(
     usual = usual_of(series, glucose.unit, now.instant)
     asked = [
         oddity
-        for oddity in _oddities(desk, draft, glucose, series, usual, now)
+        for oddity in _oddities(
+            desk, draft, glucose, series, usual, now, _saved_elsewhere(desk, now)
+        )
         if oddity.asks_first and oddity.odd.value not in draft.asked
     ]
     told = first_to_tell(asked)
@@ -81,7 +90,8 @@ def quiet_doubt(
 ) -> Doubt | None:
     """The one doubt told beside a low that is saved already; `series` is the log before it."""
     usual = usual_of(series, glucose.unit, now.instant)
-    oddities = _oddities(desk, draft, glucose, series, usual, now)
+    elsewhere = _saved_elsewhere(desk, now)
+    oddities = _oddities(desk, draft, glucose, series, usual, now, elsewhere)
     told = first_to_tell(oddity for oddity in oddities if oddity.odd is not Odd.CLOCK_BEHIND)
     return None if told is None else _doubt(told, glucose, usual)
 
@@ -111,8 +121,18 @@ def doubts_about_correction(
     return [_doubt(oddity, glucose, usual, is_past=True) for oddity in found]
 
 
+def _saved_elsewhere(desk: Desk, now: Moment) -> tuple[SavedNumber, ...]:
+    return desk.saved_numbers.elsewhere(desk.book.path, now.instant)
+
+
 def _oddities(
-    desk: Desk, draft: Draft, glucose: Glucose, series: Series, usual: Usual | None, now: Moment
+    desk: Desk,
+    draft: Draft,
+    glucose: Glucose,
+    series: Series,
+    usual: Usual | None,
+    now: Moment,
+    elsewhere: tuple[SavedNumber, ...] = (),
 ) -> tuple[Oddity, ...]:
     return find_oddities(
         glucose,
@@ -121,6 +141,7 @@ def _oddities(
         usual=usual,
         before=number_before(series, glucose.unit),
         meter=meter_of(draft, desk.book, now),
+        elsewhere=elsewhere,
     )
 
 
@@ -144,6 +165,8 @@ def _why(oddity: Oddity, glucose: Glucose, usual: Usual | None, *, is_past: bool
         if oddity.odd is Odd.BELOW_METER:
             return _("Your meter shows LO below {limit}.").format(limit=limit)
         return _("Your meter shows HI above {limit}.").format(limit=limit)
+    if oddity.odd is Odd.OTHER_LOG:
+        return _("The same number was written in another log just now.")
     if oddity.odd is Odd.FUTURE:
         return _("That time has not come yet. Look at the day and the clock once more.")
     if oddity.odd is Odd.OTHER_UNIT and oddity.meant is not None:
@@ -151,6 +174,10 @@ def _why(oddity: Oddity, glucose: Glucose, usual: Usual | None, *, is_past: bool
         return _("It would fit your usual numbers as {value}. Look at the unit.").format(
             value=value
         )
+    return _why_unusual(oddity, glucose, usual, is_past=is_past)
+
+
+def _why_unusual(oddity: Oddity, glucose: Glucose, usual: Usual | None, *, is_past: bool) -> str:
     if oddity.odd is Odd.RARE or usual is None:
         if glucose.order_steps < LOW_BELOW[glucose.unit]:
             if is_past:

@@ -99,7 +99,7 @@ class Saver(QObject):
             no = _("No, save {value}").format(value=glucose_text(doubt.meant))
             answers.append((doubt.meant.text, no))
         question, why, name = (
-            _("Is this what the meter shows?"),
+            doubt.question(),
             doubt.why,
             self._desk.person_in_sight,
         )
@@ -131,6 +131,7 @@ class Saver(QObject):
             filling.keep()
             filling.show()
             return
+        self._desk.saved_numbers.note(self._desk.book.path, reading)
         filling.saved()
         self.saved.emit(Saved(reading, due, doubt))
 

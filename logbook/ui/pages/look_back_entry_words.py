@@ -1,4 +1,4 @@
-"""One reading, or one thing that happened without a number, in words."""
+"""One reading, or one thing that was written down without a number, in words."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from logbook.domain.day_grid import is_written_later
 from logbook.domain.happenings import Happening
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Earlier, Reading, Source
-from logbook.ui.pages.look_back_looking import Looked
+from logbook.ui.pages.look_back_looking import Looked, WithoutNumber
 from logbook.wording import _
 from logbook.wording.dates import (
     clock_on_day_text,
@@ -16,6 +16,7 @@ from logbook.wording.dates import (
     short_day_text,
     weekday_day_text,
 )
+from logbook.wording.medicine_notes import not_as_planned_text
 from logbook.wording.numbers import glucose_text
 from logbook.wording.terms import (
     doubt_text,
@@ -127,27 +128,38 @@ def _moment_of(instant: datetime, reading: Reading, now: Moment, day_starts_at: 
     return moment_text(Moment.at(instant, reading.at.zone), now, day_starts_at)
 
 
-# --- what happened without a number --------------------------------------------------------------
+# --- what was written down without a number ------------------------------------------------------
 
 
-def happening_name(happening: Happening, day_starts_at: time) -> str:
+def told_head(told: WithoutNumber) -> str:
+    """What happened, or what was not as planned with a medicine."""
+    return what_text(told.what) if isinstance(told, Happening) else not_as_planned_text(told.kind)
+
+
+def told_note(told: WithoutNumber) -> str:
+    """The person's own words about it, in one line; empty for none."""
+    return " ".join((told.note if isinstance(told, Happening) else told.text).split())
+
+
+def told_name(told: WithoutNumber, day_starts_at: time) -> str:
     """It inside a sentence: "Felt low, treated, on Mar 3 at 8:12 AM"."""
     return _("{what}, on {day} at {time}").format(
-        what=what_text(happening.what),
-        day=short_day_text(happening.at.day(day_starts_at)),
-        time=clock_on_day_text(happening.at, day_starts_at),
+        what=told_head(told),
+        day=short_day_text(told.at.day(day_starts_at)),
+        time=clock_on_day_text(told.at, day_starts_at),
     )
 
 
-def happening_words(happening: Happening, now: Moment, day_starts_at: time) -> list[str]:
+def told_words(told: WithoutNumber, now: Moment, day_starts_at: time) -> list[str]:
     """What more is known of it, and that it was crossed out."""
-    told = [_("Without a number.")] if happening.what.is_low else []
-    if happening.strip_failure is not None:
-        told.append(_("{words}.").format(words=strip_failure_text(happening.strip_failure)))
-    if happening.note:
-        told.append(_("Note: {note}.").format(note=" ".join(happening.note.split()).rstrip(".")))
-    if happening.crossed_out_at is not None:
-        out_at = Moment.at(happening.crossed_out_at, happening.at.zone)
-        when = moment_text(out_at, now, day_starts_at)
-        told.append(_("Crossed out {when}.").format(when=when))
-    return told
+    words = []
+    if isinstance(told, Happening):
+        words += [_("Without a number.")] if told.what.is_low else []
+        if told.strip_failure is not None:
+            words.append(_("{words}.").format(words=strip_failure_text(told.strip_failure)))
+    if told_note(told):
+        words.append(_("Note: {note}.").format(note=told_note(told).rstrip(".")))
+    if told.crossed_out_at is not None:
+        when = moment_text(Moment.at(told.crossed_out_at, told.at.zone), now, day_starts_at)
+        words.append(_("Crossed out {when}.").format(when=when))
+    return words

@@ -5,11 +5,9 @@ It is the one thing that can't be undone, so the second press is asked for in ot
 
 from __future__ import annotations
 
-from logbook.domain.errors import NoSuchRecord
-from logbook.domain.happenings import Happening
 from logbook.domain.readings import Reading
-from logbook.ui.pages.look_back_entry_words import happening_name, reading_name
-from logbook.ui.pages.look_back_looking import Looking
+from logbook.ui.pages.look_back_entry_words import reading_name, told_name, told_note
+from logbook.ui.pages.look_back_looking import Looking, WithoutNumber, find_told
 from logbook.ui.parts.paragraph import Paragraph
 from logbook.ui.parts.sentences import Sentences
 from logbook.ui.parts.view_page import View, ViewPage
@@ -18,7 +16,7 @@ from logbook.wording.copies import older_copies_text
 
 
 class EraseNoteView(View):
-    """The note of a reading, or of what happened without a number."""
+    """The note of a reading, or of what was written down without a number."""
 
     back = "time"
 
@@ -26,16 +24,19 @@ class EraseNoteView(View):
         super().__init__(page)
         assert looking.subject is not None
         self._is_asked_again = False
-        self.record: Reading | Happening
+        self.record: Reading | WithoutNumber
         book = self.desk.book
-        try:
+        without_number = find_told(book, looking.subject)
+        if without_number is None:
             self.record = book.reading(looking.subject)
             self._name = reading_name(self.record, book.settings.day_starts_at)
-        except NoSuchRecord:
-            self.record = next(one for one in book.happenings() if one.id == looking.subject)
-            self._name = happening_name(self.record, book.settings.day_starts_at)
+            words = " ".join(self.record.note.split())
+        else:
+            self.record = without_number
+            self._name = told_name(without_number, book.settings.day_starts_at)
+            words = told_note(without_number)
         self.column.addWidget(Paragraph(self.look, self._name, "heading"))
-        self.column.addWidget(Paragraph(self.look, " ".join(self.record.note.split())))
+        self.column.addWidget(Paragraph(self.look, words))
         told = Sentences(self.look)
         self.column.addWidget(told)
         told.say(

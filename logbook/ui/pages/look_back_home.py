@@ -74,7 +74,7 @@ class HomeView(View):
     def _read(self) -> None:
         book, looking, today = self.desk.book, self.looking, self.desk.today()
         looking.show_all()
-        has_any = book.span() is not None or bool(book.happenings())
+        has_any = bool(book.span() or book.happenings() or book.medicine_notes())
         self.periods.setVisible(has_any)
         self.periods.offer(book, today, looking)
         looked = looking.look(book, today)

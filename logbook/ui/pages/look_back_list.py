@@ -9,7 +9,6 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from logbook.book import Book
-from logbook.domain.happenings import Happening
 from logbook.domain.kit.kit_data import KitData
 from logbook.domain.kit.suspects import suspect_readings
 from logbook.domain.kit.vial_life import out_of_date
@@ -19,7 +18,7 @@ from logbook.domain.settings import LogSettings
 from logbook.domain.states import State, state_of_reading
 from logbook.ui.pages.look_back_entry_words import is_late
 from logbook.ui.pages.look_back_looking import Listed, Looked
-from logbook.ui.pages.look_back_rows import STACKED_FROM_PERCENT, HappeningRow, ReadingRow, Row
+from logbook.ui.pages.look_back_rows import STACKED_FROM_PERCENT, ReadingRow, Row, ToldRow
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.view_page import clear_layout
 from logbook.ui.theme import GAP, Look
@@ -67,8 +66,8 @@ class ReadingList(QWidget):
         return [button for row in self.rows for button in row.findChildren(BigButton)]
 
     def _row(self, looked: Looked, listed: Listed, book: Book, kit: KitData, now: Moment) -> Row:
-        if isinstance(listed, Happening):
-            return HappeningRow(self._look, listed, now, looked.settings.day_starts_at)
+        if not isinstance(listed, int):
+            return ToldRow(self._look, listed, now, looked.settings.day_starts_at)
         reading = book.reading(UUID(looked.series.ids[listed]))
         settings = looked.settings
         state = State.NOT_JUDGED

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from enum import StrEnum
 from functools import cached_property
+from itertools import chain
 from uuid import UUID
 
 from logbook.book import Book
 from logbook.domain.answers import Answer
 from logbook.domain.day_boxes import SlotBox, day_boxes
 from logbook.domain.happenings import Happening
+from logbook.domain.medicine_notes import MedicineNote
 from logbook.domain.moments import Period
 from logbook.domain.pairs import MealPair, OvernightPair, meal_pairs, overnight_pairs
 from logbook.domain.picture import (
@@ -37,8 +39,9 @@ from logbook.domain.turning_points import TurningPoint, turning_points
 from logbook.domain.visits import Medicine
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-# A row of the list: the place of a reading in the series, or what happened without a number.
-Listed = int | Happening
+WithoutNumber = Happening | MedicineNote
+# A row of the list: the place of a reading in the series, or what was written without a number.
+Listed = int | WithoutNumber
 
 
 class Shows(StrEnum):
@@ -124,6 +127,7 @@ class Looked:
     only: frozenset[str] = frozenset()
     answers: Sequence[Answer] = ()
     meal_starts: Sequence[MealStart] = ()
+    medicine_notes: Sequence[MedicineNote] = ()
 
     @cached_property
     def marks(self) -> Marks:
@@ -214,8 +218,8 @@ class Looked:
             for index, wall in enumerate(series.wall_minutes)
             if first <= wall < end and (wanted is None or series.slots[index] in wanted)
         ]
-        if self.has_listed_happenings:
-            found += self.happenings
+        if self.has_others_listed:
+            found += [*self.happenings, *self.medicine_notes]
             found.sort(key=self._instant)
         if self.only:
             found = [one for one in found if self._id(one) in self.only]
@@ -223,17 +227,17 @@ class Looked:
         return found
 
     @property
-    def has_listed_happenings(self) -> bool:
+    def has_others_listed(self) -> bool:
         """Whether the list holds anything that is no reading."""
-        return self.kind is None and bool(self.happenings)
+        return self.kind is None and bool(self.happenings or self.medicine_notes)
 
     def _id(self, listed: Listed) -> str:
-        return str(listed.id) if isinstance(listed, Happening) else self.series.ids[listed]
+        return self.series.ids[listed] if isinstance(listed, int) else str(listed.id)
 
     def _instant(self, listed: Listed) -> int:
-        if isinstance(listed, Happening):
-            return (listed.at.instant - _EPOCH) // timedelta(microseconds=1)
-        return self.series.instants[listed]
+        if isinstance(listed, int):
+            return self.series.instants[listed]
+        return (listed.at.instant - _EPOCH) // timedelta(microseconds=1)
 
 
 def look_at(
@@ -252,4 +256,11 @@ def look_at(
         only,
         book.answers(),
         book.meal_starts(period),
+        book.medicine_notes(period),
     )
+
+
+def find_told(book: Book, told_id: UUID) -> WithoutNumber | None:
+    """What was written down without a number, by its id; None where there is no such."""
+    told: Iterable[WithoutNumber] = chain(book.happenings(), book.medicine_notes())
+    return next((one for one in told if one.id == told_id), None)

@@ -8,9 +8,9 @@ from uuid import UUID
 
 from PySide6.QtWidgets import QWidget
 
-from logbook.ui.pages.look_back_entry_words import happening_name, reading_name
+from logbook.ui.pages.look_back_entry_words import reading_name, told_name
 from logbook.ui.pages.look_back_list import ReadingList, rows_at
-from logbook.ui.pages.look_back_looking import Looked, Looking, Shows
+from logbook.ui.pages.look_back_looking import Looked, Looking, Shows, find_told
 from logbook.ui.pages.look_back_picture import PicturePart, StretchTable
 from logbook.ui.pages.look_back_ways import WaysView
 from logbook.ui.parts.tab_order import follow
@@ -57,7 +57,7 @@ class OverTimeView(WaysView):
         first, last = self.start + 1, min(self.start + self.rows_shown, rows)
         if self.way == Shows.TABLE:
             form = _("Rows {first} to {last} of {total}, newest first")
-        elif self.looked is not None and self.looked.has_listed_happenings:
+        elif self.looked is not None and self.looked.has_others_listed:
             form = _("Readings and what happened: {first} to {last} of {total}, newest first")
         else:
             form = _("Readings {first} to {last} of {total}, newest first")
@@ -138,8 +138,8 @@ class OverTimeView(WaysView):
         return self.desk.book.settings.day_starts_at
 
     def _do(self, what: str, record_id: UUID) -> None:
-        if what in ("cross_out_happening", "bring_back_happening"):
-            self._turn_happening(record_id, is_crossed_out=what == "cross_out_happening")
+        if what in ("cross_out_told", "bring_back_told"):
+            self._turn_told(record_id, is_crossed_out=what == "cross_out_told")
             return
         self.looking.subject = record_id
         if what != "bring_back":
@@ -150,13 +150,12 @@ class OverTimeView(WaysView):
             name = reading_name(reading, self._starts_at)
             self.desk.say(_("Brought back: {reading}.").format(reading=name))
 
-    def _turn_happening(self, happening_id: UUID, *, is_crossed_out: bool) -> None:
+    def _turn_told(self, told_id: UUID, *, is_crossed_out: bool) -> None:
         """Cross it out, or bring it back; nothing has to be asked, since either can be undone."""
-        book = self.desk.book
-        happening = next((one for one in book.happenings() if one.id == happening_id), None)
-        if happening is None or happening.counts is not is_crossed_out:
+        told = find_told(self.desk.book, told_id)
+        if told is None or told.counts is not is_crossed_out:
             return
         at = self.desk.now().instant if is_crossed_out else None
-        if self.desk.write(book.replace, replace(happening, crossed_out_at=at)) is not None:
+        if self.desk.write(self.desk.book.replace, replace(told, crossed_out_at=at)) is not None:
             form = _("Crossed out: {what}.") if is_crossed_out else _("Brought back: {what}.")
-            self.desk.say(form.format(what=happening_name(happening, self._starts_at)))
+            self.desk.say(form.format(what=told_name(told, self._starts_at)))

@@ -1,4 +1,4 @@
-"""Rows of the list in *Look back*: a reading, or what happened, with what can be done about it."""
+"""Rows of the list in *Look back*: a reading, or what was told, with what can be done about it."""
 
 from __future__ import annotations
 
@@ -10,26 +10,28 @@ from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from logbook.domain.happenings import Happening
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.states import State
 from logbook.ui.pages.look_back_entry_words import (
     circumstances,
     day_and_time,
-    happening_name,
-    happening_words,
     reading_name,
     story_of,
+    told_head,
+    told_name,
+    told_note,
+    told_words,
     value_text,
 )
+from logbook.ui.pages.look_back_looking import WithoutNumber
 from logbook.ui.parts.big_button import BigButton
 from logbook.ui.parts.entry_signs import EntrySign, draw_clock, draw_pencil
 from logbook.ui.parts.state_paths import StateShape
 from logbook.ui.parts.texts import Words
 from logbook.ui.theme import BODY, GAP, RADIUS, Look
 from logbook.wording import _
-from logbook.wording.terms import slot_text, state_text, what_text
+from logbook.wording.terms import slot_text, state_text
 
 _VALUE_POINTS = BODY + 4
 # From this text size on, what belongs to a row stands under its number instead of beside it.
@@ -178,23 +180,23 @@ class ReadingRow(Row):
         return part
 
 
-class HappeningRow(Row):
-    """Something that happened without a number: a low that was felt, a fall, a failed strip."""
+class ToldRow(Row):
+    """Something without a number: a low that was felt, a fall, a medicine that was missed."""
 
-    def __init__(self, look: Look, happening: Happening, now: Moment, day_starts_at: time) -> None:
-        super().__init__(look, happening.id, happening_name(happening, day_starts_at))
-        self.happening = happening
-        is_crossed_out = not happening.counts
+    def __init__(self, look: Look, told: WithoutNumber, now: Moment, day_starts_at: time) -> None:
+        super().__init__(look, told.id, told_name(told, day_starts_at))
         head = HeadWords(
-            look, what_text(happening.what), points=BODY, is_crossed_out=is_crossed_out
+            look, told_head(told), points=BODY, is_crossed_out=told.crossed_out_at is not None
         )
-        button = (_("Cross out"), "cross_out_happening")
-        if is_crossed_out:
-            button = (_("Bring back"), "bring_back_happening")
-        when = day_and_time(happening.at, now, day_starts_at)
-        told = [when, *happening_words(happening, now, day_starts_at)]
-        erase = [(_("Erase note"), "erase_note")] if happening.note else []
-        self.lay_out(head, [Words(look, text) for text in told], [button, *erase])
+        button = (_("Cross out"), "cross_out_told")
+        if not told.counts:
+            button = (_("Bring back"), "bring_back_told")
+        words = [
+            day_and_time(told.at, now, day_starts_at),
+            *told_words(told, now, day_starts_at),
+        ]
+        erase = [(_("Erase note"), "erase_note")] if told_note(told) else []
+        self.lay_out(head, [Words(look, text) for text in words], [button, *erase])
 
 
 def _sentences(words: Sequence[str]) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from uuid import uuid4
 
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -15,6 +16,7 @@ from logbook.book import Changed
 from logbook.domain.moments import Moment, Period
 from logbook.domain.plan.calendar_days import pause_on, plan_on
 from logbook.domain.plan.done import plan_done
+from logbook.domain.plan.editing import held_from
 from logbook.domain.plan.plans import CheckPlan, Pause
 from logbook.domain.targets import SetBy
 from logbook.ui.entry.form_news import due_now
@@ -168,8 +170,9 @@ class ChecksView(View):
     def _agree(self) -> None:
         held = self._held()
         if held is not None:
+            agreed = held_from(held, max(self.desk.changes_from, held.holds_from))
             plan_page(self.page).checks = replace(
-                begin_plan(self.desk), set_by=SetBy.PROVIDER, set_by_name=""
+                agreed, id=uuid4(), set_by=SetBy.PROVIDER, set_by_name=""
             )
             self.page.turn_to("checks_edit", message=_("Look it through, then save it."))
 

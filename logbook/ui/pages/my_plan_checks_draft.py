@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from logbook.domain.plan.calendar_days import plan_on
+from logbook.domain.plan.editing import held_from
 from logbook.domain.plan.plans import CheckPlan
 from logbook.domain.usual_times import LOOKS_BACK_DAYS, usual_times
 from logbook.ui.desk import Desk
@@ -30,12 +31,12 @@ def plan_page(page: ViewPage) -> MyPlan:
 
 
 def begin_plan(desk: Desk) -> CheckPlan:
-    """A plan to change: the one that holds, from now on; else one that asks for nothing."""
+    """A plan to change: the one of the day from which changes hold; else one that asks nothing."""
     now, day = desk.now().instant, desk.changes_from
-    held = plan_on(desk.book.plans(), desk.today())
+    held = plan_on(desk.book.plans(), day)
     if held is None:
         return CheckPlan(uuid4(), day, (), now)
-    return replace(held, id=uuid4(), holds_from=day, written_at=now)
+    return replace(held_from(held, day), id=uuid4(), written_at=now)
 
 
 def own_clock(desk: Desk) -> dict[Slot, time]:

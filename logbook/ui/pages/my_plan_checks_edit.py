@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from logbook.book import Changed
 from logbook.domain.plan.calendar_days import plan_on
-from logbook.domain.plan.editing import slots_of, with_slots
+from logbook.domain.plan.editing import is_unchanged, slots_of, with_slots
 from logbook.domain.slots import Slot
 from logbook.ui.entry.circumstances import tile_text
 from logbook.ui.pages.my_plan_checks_draft import PlanView, own_clock, plan_page
@@ -112,6 +112,12 @@ class ChecksEditView(PlanView):
             self.desk.say(_("Choose at least one time of day first."))
             return
         page = plan_page(self.page)
+        if is_unchanged(plan, self.desk.book.plans()):
+            page.checks = None
+            self.page.turn_to(
+                "checks", message=_("Nothing was changed. Your plan stays as it was.")
+            )
+            return
         kept = replace(plan, written_at=self.desk.now().instant)
         if self.desk.write(self.desk.book.add, kept) is None:
             return

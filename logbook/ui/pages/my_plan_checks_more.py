@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from logbook.book import Changed
-from logbook.domain.plan.editing import MAIN_MEALS, with_meal_pairs
+from logbook.domain.plan.editing import MAIN_MEALS, held_from, with_meal_pairs
 from logbook.domain.targets import SetBy
 from logbook.ui.pages.my_plan_checks_draft import PlanView, own_clock
 from logbook.ui.parts.day_field import DayField
@@ -154,7 +154,7 @@ class SinceView(PlanView):
         name = self.name.text().strip() if who is SetBy.PROVIDER else ""
         if who is SetBy.PUBLISHED:
             name = self.plan.set_by_name
-        self.plan = replace(self.plan, holds_from=day, set_by=who, set_by_name=name)
+        self.plan = replace(held_from(self.plan, day), set_by=who, set_by_name=name)
         self.page.turn_to("checks_edit")
 
     def _show(self, _value: object) -> None:

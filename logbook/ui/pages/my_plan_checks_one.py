@@ -8,13 +8,17 @@ from datetime import date, timedelta
 from logbook.book import Changed
 from logbook.domain.plan.calendar_days import USUAL_CLOCK
 from logbook.domain.plan.editing import (
+    begun_on,
+    first_day,
+    first_days,
     on_every,
     on_weekdays,
+    on_weeks,
     with_another,
     with_check,
     without_check,
 )
-from logbook.domain.plan.plans import EVERY_WEEKDAY, PlannedCheck
+from logbook.domain.plan.plans import EVERY_WEEKDAY, WEEK_DAYS, PlannedCheck
 from logbook.domain.slots import Slot
 from logbook.ui.pages.my_plan_checks_draft import PlanView, plan_page
 from logbook.ui.parts.big_button import BigButton, ButtonKind
@@ -24,12 +28,20 @@ from logbook.ui.parts.form_rows import Choice
 from logbook.ui.parts.view_page import ViewPage
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.dates import clock_text, minutes_after_text, weekday_day_text, weekday_text
+from logbook.wording.dates import (
+    clock_text,
+    minutes_after_text,
+    month_day_text,
+    weekday_day_text,
+    weekday_text,
+)
+from logbook.wording.plan import capital, weeks_apart_text
 from logbook.wording.terms import slot_text
 
 _MONDAY = date(2024, 1, 1)
 _LATER = timedelta(hours=2)
-_SOME_DAYS = 0
+_WEEKLY = 0
+_MOST_TURNS = 4
 
 
 class OneCheckView(PlanView):
@@ -48,7 +60,8 @@ class OneCheckView(PlanView):
                 (1, _("Every day")),
                 (2, _("Every other day")),
                 (3, _("Every third day")),
-                (_SOME_DAYS, _("Only on:")),
+                (_WEEKLY, _("Every week on:")),
+                *((n * WEEK_DAYS, capital(weeks_apart_text(n))) for n in (2, 3, 4)),
             ],
             columns=4,
         )
@@ -60,11 +73,15 @@ class OneCheckView(PlanView):
             several=True,
             shows_label=False,
         )
-        self.begins = Choice(
+        self.weekday = Choice(
             self.look,
-            _("Beginning on"),
-            [(n, self._day_text(n)) for n in range(3)],
-            columns=3,
+            _("On which day?"),
+            [(day, weekday_text(_MONDAY + timedelta(days=day))) for day in EVERY_WEEKDAY],
+            columns=4,
+            shows_label=False,
+        )
+        self.begins = Choice(
+            self.look, _("Beginning on"), [(n, "") for n in range(_MOST_TURNS)], columns=4
         )
         self.time = TimeField(self.look, _("At about what time?"), check.at)
         self.after = Choice(
@@ -83,13 +100,17 @@ class OneCheckView(PlanView):
             ways.add(button)
         self.column.addWidget(self.often)
         self.column.addWidget(self.weekdays)
+        self.column.addWidget(self.weekday)
         self.column.addWidget(self.begins)
-        self.column.addWidget(self.time.row)
-        self.column.addWidget(self.after)
+        self._when = Columns(self.look, most=2, least_width=17)
+        self._when.add(self.time.row)
+        self._when.add(self.after)
+        self.column.addWidget(self._when)
         self.column.addWidget(ways)
         self.column.addStretch(1)
         self.often.chosen.connect(self._take_often)
         self.weekdays.chosen.connect(self._take_weekdays)
+        self.weekday.chosen.connect(self._take_weekday)
         self.begins.chosen.connect(self._take_begin)
         self.after.chosen.connect(self._take_minutes)
         self.time.textEdited.connect(self._take_time)
@@ -111,16 +132,28 @@ class OneCheckView(PlanView):
 
     def refresh(self, changed: Changed | None) -> None:
         check = self._check
-        is_daily = set(check.weekdays) >= set(EVERY_WEEKDAY)
-        self.often.choose(check.every_days if is_daily else _SOME_DAYS)
-        self.weekdays.choose(() if is_daily else check.weekdays)
+        is_weekly = check.every_days == 1 and set(check.weekdays) < set(EVERY_WEEKDAY)
+        self.often.choose(_WEEKLY if is_weekly else check.every_days)
+        self.weekdays.choose(check.weekdays if is_weekly else ())
         self.weekdays.setVisible(check.every_days == 1)
-        self.begins.setVisible(check.every_days in (2, 3))
-        self.begins.choose(check.day_offset)
-        for number, button in self.begins.buttons.items():
-            button.setVisible(number < check.every_days)
-        self.after.setVisible(check.slot.is_after_meal)
+        self.weekday.choose(check.weekdays[0])
+        self.weekday.setVisible(check.weeks_apart is not None)
+        self._show_begins(check)
+        self._when.leave_out(*(() if check.slot.is_after_meal else (self.after,)))
         self.after.choose(check.minutes_after)
+
+    def _show_begins(self, check: PlannedCheck) -> None:
+        """A tile for each day that it can begin on; none where it has no turns, or too many."""
+        days = first_days(check, self.plan.holds_from)
+        # Of weeks the weekday is chosen above.
+        told = weekday_day_text if check.weeks_apart is None else month_day_text
+        self.begins.setVisible(1 < len(days) <= _MOST_TURNS)
+        for number, button in self.begins.buttons.items():
+            button.setVisible(number < len(days))
+            if number < len(days):
+                button.setText(told(days[number]))
+        first = first_day(check, self.plan.holds_from)
+        self.begins.choose(days.index(first) if first in days else None)
 
     @property
     def _number(self) -> int:
@@ -138,17 +171,26 @@ class OneCheckView(PlanView):
         self.page.update_head()
 
     def _take_often(self, often: int) -> None:
-        if often == _SOME_DAYS:
-            first = self.plan.holds_from.weekday()
-            self._put(on_weekdays(self._check, [first]))
+        check, begin = self._check, self.plan.holds_from
+        if often == _WEEKLY:
+            self._put(on_weekdays(check, [first_day(check, begin).weekday()]))
+        elif often > _MOST_TURNS:
+            self._put(on_weeks(check, often // WEEK_DAYS, begin))
         else:
-            self._put(on_every(self._check, often))
+            self._put(on_every(check, often))
 
     def _take_weekdays(self, days: tuple[int, ...]) -> None:
         self._put(on_weekdays(self._check, days))
 
-    def _take_begin(self, offset: int) -> None:
-        self._put(on_every(self._check, self._check.every_days, offset))
+    def _take_weekday(self, weekday: int) -> None:
+        weeks = self._check.weeks_apart
+        if weeks is not None:
+            check = replace(self._check, weekdays=(weekday,))
+            self._put(on_weeks(check, weeks, self.plan.holds_from))
+
+    def _take_begin(self, number: int) -> None:
+        begin = self.plan.holds_from
+        self._put(begun_on(self._check, first_days(self._check, begin)[number], begin))
 
     def _take_minutes(self, minutes: int) -> None:
         self._put(replace(self._check, minutes_after=minutes))
@@ -167,6 +209,3 @@ class OneCheckView(PlanView):
     def _remove(self) -> None:
         self.plan = without_check(self.plan, self._number)
         self.page.turn_to("checks_edit")
-
-    def _day_text(self, number: int) -> str:
-        return weekday_day_text(self.plan.holds_from + timedelta(days=number))

@@ -16,10 +16,11 @@ from logbook.book import Changed
 from logbook.domain.visits import Appointment
 from logbook.report.options import Paper, Print
 from logbook.ui.desk import Desk
-from logbook.ui.pages.visit_after import DecidedView
+from logbook.ui.pages.visit_after import DecidedView, KeepsVisit
 from logbook.ui.pages.visit_appointment import AppointmentView
 from logbook.ui.pages.visit_checklist import ChecklistView, checklist_lines, checklist_state
 from logbook.ui.pages.visit_choices import ChoicesView, DatesView
+from logbook.ui.pages.visit_earlier import EarlierVisitsView
 from logbook.ui.pages.visit_out import PrintView
 from logbook.ui.pages.visit_paper import ReportPaper, last_visit, next_visit
 from logbook.ui.pages.visit_password import (
@@ -53,12 +54,13 @@ from logbook.wording.dates import (
     relative_day_text,
     weekday_day_text,
 )
+from logbook.wording.decided import shortened
 from logbook.wording.numbers import number_text
 
 _QUESTIONS_SHOWN = 3
 
 
-class Visit(ViewPage):
+class Visit(KeepsVisit):
     """Everything for the next appointment. `paper` is the report in the making, `sheet` a sheet."""
 
     name = "visit"
@@ -81,6 +83,7 @@ class Visit(ViewPage):
             "appointment": AppointmentView,
             "checklist": ChecklistView,
             "decided": DecidedView,
+            "decided_earlier": EarlierVisitsView,
             "questions": QuestionsView,
             "choices": ChoicesView,
             "dates": DatesView,
@@ -221,7 +224,7 @@ class HomeView(View):
         elif visited.decided:
             self._after.say(
                 _("Decided on {day}: {text}").format(
-                    day=day_text(visited.day), text=_shortened(visited.decided)
+                    day=day_text(visited.day), text=shortened(visited.decided)
                 )
             )
         else:
@@ -234,7 +237,7 @@ class HomeView(View):
                 _("No questions yet. Write one whenever it comes to mind; the report carries it.")
             )
             return
-        lines = [f"• {_shortened(question.text)}" for question in questions[:_QUESTIONS_SHOWN]]
+        lines = [f"• {shortened(question.text)}" for question in questions[:_QUESTIONS_SHOWN]]
         more = len(questions) - _QUESTIONS_SHOWN
         if more > 0:
             lines.append(ngettext("and {n} more", "and {n} more", more).format(n=number_text(more)))
@@ -293,8 +296,3 @@ def appointment_text(appointment: Appointment, desk: Desk) -> str:
     if appointment.place:
         lines.append(appointment.place)
     return "\n".join(lines)
-
-
-def _shortened(text: str, longest: int = 80) -> str:
-    line = " ".join(text.split())
-    return line if len(line) <= longest else f"{line[: longest - 1].rstrip()}…"

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
+from uuid import UUID
 
 from logbook.book import Changed
 from logbook.domain.visits import Appointment
+from logbook.ui.desk import Desk
 from logbook.ui.pages.visit_paper import next_after
 from logbook.ui.parts.columns import Columns
 from logbook.ui.parts.paragraph import Form
@@ -24,6 +26,9 @@ from logbook.wording.numbers import number_text
 # As many as stand side by side.
 _VISITS_SHOWN = 3
 
+# The tile that leads to the list of all.
+_EARLIER = "earlier"
+
 _WHERE = {
     Decided.MEDICINES: "my_plan/medicines",
     Decided.TARGETS: "my_plan/targets",
@@ -32,25 +37,39 @@ _WHERE = {
 }
 
 
+class KeepsVisit(ViewPage):
+    """A page that hands the visit chosen from the list to the view that asked for it."""
+
+    visited: UUID | None = None
+
+
+def past_visits(desk: Desk) -> list[Appointment]:
+    """The visits up to today, newest first."""
+    today = desk.today()
+    return [one for one in reversed(desk.book.appointments()) if one.day <= today]
+
+
 class DecidedView(View):
-    """Which visit, what changed at it, and anything else in the person's own words."""
+    """Which visit, what changed at it, and anything else in the person's own words.
+
+    What was typed for one visit stays while another is looked at.
+    """
 
     back = "home"
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
-        today = self.desk.today()
-        past = [one for one in self.desk.book.appointments() if one.day <= today]
-        self._last = {one.id: one for one in past[-_VISITS_SHOWN:]}
+        self._past = past_visits(self.desk)
+        self._typed: dict[UUID, str] = {}
+        self._visit = self._begun_with(self._past)
         rows = Form(self.look)
-        self.which = rows.add_choice(
-            _("Which visit?"),
-            [(one.id, day_text(one.day)) for one in reversed(self._last.values())],
-            self._begun_with(past),
-            columns=_VISITS_SHOWN,
-        )
-        self.which.setVisible(len(self._last) > 1)
-        self.which.chosen.connect(self._show)
+        newest = self._past[:_VISITS_SHOWN]
+        options: list[tuple[object, str]] = [(one.id, day_text(one.day)) for one in newest]
+        if len(self._past) > _VISITS_SHOWN:
+            options.append((_EARLIER, _("An earlier visit")))
+        self.which = rows.add_choice(_("Which visit?"), options, columns=_VISITS_SHOWN + 1)
+        self.which.setVisible(len(self._past) > 1)
+        self.which.chosen.connect(self._take_visit)
         changes = Columns(self.look, most=2, least_width=14)
         self.buttons: dict[Decided, SubjectButton] = {}
         for decided in Decided:
@@ -63,11 +82,12 @@ class DecidedView(View):
         rows.add_widget(changes)
         self.note = rows.add_note(
             _("Anything else, in your own words"),
-            help_text=_("The next report opens with it."),
+            help_text=_("The next report opens with what the last visit decided."),
         )
         self.column.addWidget(rows)
         self.column.addStretch(1)
         self._show()
+        self.note.textChanged.connect(self._take_note)
 
     def title(self) -> str:
         return _("What was decided at the visit?")
@@ -77,9 +97,19 @@ class DecidedView(View):
 
     @property
     def is_changed(self) -> bool:
-        return self._visit is not None and self.note.toPlainText().strip() != self._visit.decided
+        return bool(self._unsaved())
 
     def refresh(self, changed: Changed | None) -> None:
+        page = self.page
+        assert isinstance(page, KeepsVisit)
+        self._past = past_visits(self.desk)
+        wanted, page.visited = page.visited, None
+        kept = wanted or (None if self._visit is None else self._visit.id)
+        self._visit = next((one for one in self._past if one.id == kept), None)
+        self._show()
+        self._show_changes()
+
+    def _show_changes(self) -> None:
         visit = self._visit
         if visit is None:
             return
@@ -102,38 +132,60 @@ class DecidedView(View):
         )
 
     def do_main(self) -> None:
-        visit, text = self._visit, self.note.toPlainText().strip()
-        if visit is None:
+        visit = self._visit
+        if visit is None or not all(self._save(one, text) for one, text in self._unsaved()):
             return
-        if text == visit.decided or self._save(visit, text):
-            self.desk.end_after_visit()
-            self.page.turn_to(
-                "home",
-                message=_("Saved: what was decided on {day}.").format(day=day_text(visit.day)),
-            )
+        self.desk.end_after_visit()
+        self.page.turn_to(
+            "home",
+            message=_("Saved: what was decided on {day}.").format(day=day_text(visit.day)),
+        )
 
-    @property
-    def _visit(self) -> Appointment | None:
-        return self._last.get(self.which.value)
-
-    def _begun_with(self, past: list[Appointment]) -> object:
+    def _begun_with(self, past: list[Appointment]) -> Appointment | None:
         """The visit that is being written down already, else the last one."""
         if self.desk.is_after_visit:
-            for one in self._last.values():
+            for one in past:
                 if one.day == self.desk.changes_from:
-                    return one.id
-        return past[-1].id if past else None
+                    return one
+        return past[0] if past else None
+
+    def _unsaved(self) -> list[tuple[Appointment, str]]:
+        """Visits with words that are not saved yet, and those words."""
+        texts = ((one, self._typed.get(one.id, one.decided).strip()) for one in self._past)
+        return [(one, text) for one, text in texts if text != one.decided]
 
     def _save(self, visit: Appointment, text: str) -> bool:
-        is_kept = self.desk.write(self.desk.book.replace, replace(visit, decided=text)) is not None
-        if is_kept:
-            self._last[visit.id] = replace(visit, decided=text)
-        return is_kept
+        if self.desk.write(self.desk.book.replace, replace(visit, decided=text)) is None:
+            return False
+        self._typed.pop(visit.id, None)
+        self._past = past_visits(self.desk)
+        return True
+
+    def _take_note(self) -> None:
+        if self._visit is not None:
+            self._typed[self._visit.id] = self.note.toPlainText()
+
+    def _take_visit(self, chosen: object) -> None:
+        if chosen == _EARLIER:
+            self.page.turn_to("decided_earlier")
+            return
+        self._visit = next((one for one in self._past if one.id == chosen), None)
+        self._show()
+        self._show_changes()
 
     def _show(self) -> None:
+        """The chosen visit among the tiles, and its words; what is being typed is left alone."""
         visit = self._visit
-        self.note.setPlainText("" if visit is None else visit.decided)
-        self.refresh(None)
+        is_newest = visit in self._past[:_VISITS_SHOWN]
+        self.which.choose(None if visit is None else visit.id if is_newest else _EARLIER)
+        if _EARLIER in self.which.buttons:
+            earlier = _("An earlier visit")
+            if visit is not None and not is_newest:
+                earlier = _("Earlier: {day}").format(day=day_text(visit.day))
+            self.which.buttons[_EARLIER].setText(earlier)
+        text = "" if visit is None else self._typed.get(visit.id, visit.decided)
+        if text != self.note.toPlainText():
+            self.note.setPlainText(text)
 
     def _go(self) -> None:
         """To where it is written down; Back leads here again."""
