@@ -96,6 +96,7 @@ def _import(wanted: Namespace) -> int:
         file=wanted.file,
         log=_log(wanted),
         layout=wanted.layout,
+        finds_columns=wanted.find_columns,
         layouts_kept_in=layouts_folder(),
         refused_out=wanted.refused,
         is_dry_run=wanted.dry_run,

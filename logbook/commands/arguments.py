@@ -78,6 +78,11 @@ def _parser() -> argparse.ArgumentParser:
         "--layout", metavar="LAYOUT.toml", default="", help=_("how it is written: a file or a name")
     )
     made.add_argument(
+        "--find-columns",
+        action="store_true",
+        help=_("find out from the file what each column is; stop where that is not certain"),
+    )
+    made.add_argument(
         "--refused", metavar="OUT.csv", type=Path, help=_("write the refused lines to this file")
     )
     made.add_argument(

@@ -6,9 +6,11 @@ Nothing is written until the whole file has been read; where no log is, one is m
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
+from typing import Protocol
 
 from logbook.book import Book
 from logbook.commands.fresh_files import nothing_left_on_failure
@@ -19,6 +21,8 @@ from logbook.domain.readings import Reading
 from logbook.domain.series import EMPTY_SERIES
 from logbook.domain.settings import LogSettings
 from logbook.exchange.diary_file import FileRead, read_diary
+from logbook.exchange.draft import NOT_WANTED, Draft
+from logbook.exchange.first_look import look_at
 from logbook.exchange.fitting import layouts_that_fit
 from logbook.exchange.identity import known_references, new_with_doubts
 from logbook.exchange.layout import Layout
@@ -30,11 +34,16 @@ from logbook.exchange.sources import self_telling
 
 @dataclass(frozen=True, slots=True)
 class ImportWish:
-    """What was asked for. `layout` is a path or a name, empty to find one by the headings."""
+    """What was asked for.
+
+    `layout` is a path or a name, empty to find one by the headings; with `finds_columns` what each
+    column is may be told from the file itself where no layout fits.
+    """
 
     file: Path
     log: Path
     layout: str = ""
+    finds_columns: bool = False
     layouts_kept_in: Path | None = None
     refused_out: Path | None = None
     is_dry_run: bool = False
@@ -42,10 +51,15 @@ class ImportWish:
 
 @dataclass(frozen=True, slots=True)
 class ImportOutcome:
-    """What came of it. `has_made_log` is true when there was no log before."""
+    """What came of it. `has_made_log` is true when there was no log before.
+
+    `columns` are those that were told from the file itself: each with its place from 0, its heading
+    and what it was taken for.
+    """
 
     wish: ImportWish
     layout_name: str
+    columns: tuple[tuple[int, str, str], ...]
     lines: int
     added: int
     noted: int
@@ -78,35 +92,50 @@ def import_file(
         return _into_new_log(wish, way, clock, computer_zone)
 
 
+class _Read(Protocol):
+    def __call__(self, path: Path, *, home_zone: str, now: datetime) -> FileRead: ...
+
+
 @dataclass(frozen=True, slots=True)
 class _Way:
     """How the file is read: by a layout, or as it tells itself."""
 
     name: str
-    read: Callable[[Path, str, datetime], FileRead]
+    read: _Read
     zone: str = ""
     unit: Unit | None = None
+    columns: tuple[tuple[int, str, str], ...] = ()
 
 
 def _way_to_read(wish: ImportWish) -> _Way:
     if not wish.layout and (told := self_telling(wish.file)) is not None:
-        return _Way(told.name, lambda path, zone, now: told.read(path, zone, now, None))
-    layout = _layout_of(wish)
-
-    def read(path: Path, zone: str, now: datetime) -> FileRead:
-        return read_diary(path, layout, zone, now)
-
-    return _Way(layout.name, read, layout.zone, layout.unit)
-
-
-def _layout_of(wish: ImportWish) -> Layout:
+        return _Way(told.name, told.read)
     if wish.layout:
-        return find_layout(wish.layout, wish.layouts_kept_in)
+        return _by_layout(find_layout(wish.layout, wish.layouts_kept_in))
     fitting = layouts_that_fit(wish.file, wish.layouts_kept_in)
-    if len(fitting) != 1:
-        known = sorted({*shipped_layouts(), *kept_layouts(wish.layouts_kept_in)})
-        raise LayoutWrong(wish.file, why="none_fits", key="", known=known)
-    return fitting[0]
+    if len(fitting) == 1:
+        return _by_layout(fitting[0])
+    if wish.finds_columns:
+        return _by_columns_found(wish.file)
+    known = sorted({*shipped_layouts(), *kept_layouts(wish.layouts_kept_in)})
+    raise LayoutWrong(wish.file, why="none_fits", key="", known=known)
+
+
+def _by_layout(layout: Layout) -> _Way:
+    return _Way(layout.name, partial(read_diary, layout=layout), layout.zone, layout.unit)
+
+
+def _by_columns_found(file: Path) -> _Way:
+    """Raises `LayoutWrong` (why=not_certain) where a column, the unit or a day is not certain."""
+    draft = Draft.of(look_at(file))
+    if lacks := draft.lacks():
+        raise LayoutWrong(file, why="not_certain", key="", lack=lacks[0].value)
+    columns = tuple(
+        (place, draft.look.headings[place], column)
+        for place, column in enumerate(draft.columns)
+        if column != NOT_WANTED
+    )
+    return replace(_by_layout(draft.layout(file.name)), columns=columns)
 
 
 def _check_refused_out(wish: ImportWish) -> None:
@@ -123,7 +152,7 @@ def _check_refused_out(wish: ImportWish) -> None:
 
 
 def _into_book(wish: ImportWish, way: _Way, book: Book, now: datetime) -> ImportOutcome:
-    found = way.read(wish.file, book.settings.home_zone, now)
+    found = way.read(wish.file, home_zone=book.settings.home_zone, now=now)
     added, doubts = new_with_doubts(book, found.readings)
     with refused_lines_file(wish.refused_out, found.refused):
         if added and not wish.is_dry_run:
@@ -135,7 +164,7 @@ def _into_new_log(
     wish: ImportWish, way: _Way, clock: Callable[[], datetime], computer_zone: str
 ) -> ImportOutcome:
     zone = way.zone or computer_zone
-    found = way.read(wish.file, zone, clock())
+    found = way.read(wish.file, home_zone=zone, now=clock())
     readings = known_references(found.readings, (), ())
     with refused_lines_file(wish.refused_out, found.refused):
         if readings and not wish.is_dry_run:
@@ -176,6 +205,7 @@ def _outcome(
     return ImportOutcome(
         wish=wish,
         layout_name=way.name,
+        columns=way.columns,
         lines=found.lines,
         added=added,
         noted=found.noted,

@@ -14,6 +14,7 @@ from logbook.wording.import_doubts import (
     first_named_text,
     shared_minute_line,
 )
+from logbook.wording.importing import column_text, named_column
 from logbook.wording.numbers import number_text, readings_text
 
 
@@ -23,6 +24,8 @@ def import_lines(outcome: ImportOutcome) -> Iterator[str]:
     yield _("{file}, read as “{layout}”").format(
         file=one_line(wish.file), layout=short_line(outcome.layout_name)
     )
+    for place, heading, column in outcome.columns:
+        yield f"  {column_text(column)}: {short_line(named_column(place, heading))}"
     yield _row(_("Lines read"), outcome.lines)
     yield _row(_("Would be added") if wish.is_dry_run else _("Added"), outcome.added)
     yield _row(_("Already there"), outcome.already_there)

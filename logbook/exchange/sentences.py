@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from logbook.domain.errors import CannotRead, LayoutWrong, LogbookError
 from logbook.wording import _, mark
+from logbook.wording.importing import lack_text
 from logbook.wording.numbers import number_text
 from logbook.wording.problems import problem_text, quotable
 
@@ -68,7 +69,13 @@ _OF_LAYOUT = {
         "The file has the heading “{value}” more than once. "
         "Nothing was taken in; name the column by its number."
     ),
-    "none_fits": mark("Say how {subject} is written: add --layout and a name. Known are {known}."),
+    "none_fits": mark(
+        "Say how {subject} is written: add --find-columns, or --layout and a name. "
+        "Known are {known}."
+    ),
+    "not_certain": mark(
+        "One thing about {subject} is not certain, and a layout can tell it. {lack}"
+    ),
 }
 
 _OF_FILE = {
@@ -151,6 +158,7 @@ def import_problem_text(error: LogbookError) -> str:
         key=quotable(key),
         value=quotable(str(error.facts.get("value", ""))),
         known=", ".join(map(str, known)) if isinstance(known, list) else "",
+        lack=lack_text(str(error.facts["lack"])) if "lack" in error.facts else "",
         wanted=_(_WANTED.get(str(error.facts.get("wanted")), "")),
         example=_EXAMPLES.get(key.rpartition(".")[2], ""),
         sheet=quotable(str(error.facts.get("sheet", ""))),

@@ -5,10 +5,10 @@ They are FHIR files, and the tables of readings that an export of this program w
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Protocol
 
 from logbook.exchange.diary_file import FileRead, Told
 from logbook.exchange.fhir_file import is_json_file, read_fhir
@@ -16,15 +16,21 @@ from logbook.exchange.reading_table_file import is_reading_table, read_reading_t
 from logbook.wording import _
 
 
+class _Read(Protocol):
+    def __call__(
+        self, path: Path, home_zone: str, now: datetime, told: Told | None = None
+    ) -> FileRead: ...
+
+
 @dataclass(frozen=True, slots=True)
 class SelfTelling:
     """Such a kind of file: its name for the person, and what reads one.
 
-    `read` takes the path, the log's home zone, the aware present time, and who hears how far it is.
+    `read` is as `read_fhir`.
     """
 
     name: str
-    read: Callable[[Path, str, datetime, Told | None], FileRead]
+    read: _Read
 
 
 def self_telling(path: Path) -> SelfTelling | None:

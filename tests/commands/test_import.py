@@ -69,6 +69,37 @@ def test_import_finds_the_layout_by_the_headings(log: Path) -> None:
         assert [reading.glucose.text for reading in book.readings()] == ["7.1", "9.0", "HI", "6.5"]
 
 
+def test_import_finds_the_columns_of_a_file_that_no_layout_fits(log: Path, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.csv"
+    path.write_text("Day;Clock;Blood glucose mmol/L;Remark\n2026-03-01;07:15;7,1;tired\n")
+    refused = run("import", path, "--log", log)
+    assert_plain(refused, "--find-columns")
+    done = run("import", path, "--find-columns", "--log", log)
+    assert (done.status, done.err) == (0, "")
+    assert "The number: “Blood glucose mmol/L”" in done.out
+    with Book.open(log, clock, read_only=True) as book:
+        (reading,) = book.readings()
+    assert (reading.glucose, reading.note) == (Glucose.number(71, Unit.MMOL_L), "tired")
+
+
+@pytest.mark.parametrize(
+    ("content", "word"),
+    [
+        ("day;clock;number\n2026-03-01;07:15;20\n", "unit"),
+        ("day;clock;mg/dL\n03/04/2026;07:15;120\n", "month"),
+        ("day;mg/dL\n2026-03-01;120\n", "time"),
+    ],
+)
+def test_what_is_not_certain_of_a_files_columns_is_said(
+    content: str, word: str, log: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / "sheet.csv"
+    path.write_text(content, encoding="utf-8")
+    done = run("import", path, "--find-columns", "--log", log)
+    assert_plain(done, word)
+    assert not log.exists()
+
+
 def test_importing_twice_adds_nothing(full_log: Path) -> None:
     before = content_of(full_log)
     done = run("import", DEFECTS, *DIARY, "--log", full_log)
