@@ -49,13 +49,6 @@ def figure_text(value: Decimal | float | None, unit: Unit, *, with_unit: bool = 
     return f"{number} {unit.value}" if with_unit else number
 
 
-def figure_with_count(value: Decimal | float | None, unit: Unit, count: int) -> str:
-    """A figure and what it was made from: "161 mg/dL (14 readings)"."""
-    return _("{figure} ({readings})").format(
-        figure=figure_text(value, unit), readings=readings_text(count)
-    )
-
-
 def range_text(lowest: int, highest: int, unit: Unit, *, with_unit: bool = True) -> str:
     """Lowest to highest, both in steps: "62 to 214 mg/dL"; one value alone when they are equal."""
     if lowest == highest:

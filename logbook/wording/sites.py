@@ -52,12 +52,8 @@ _SITE_USE = {
 
 
 _STATE = {
-    SiteState.USED: mark("Used last"),
-    SiteState.RESTED: mark("Rested"),
-    SiteState.NEVER_USED: mark("Not used yet"),
     SiteState.SUGGESTED: mark("Suggested, not confirmed"),
     SiteState.SORE: mark("Sore"),
-    SiteState.LEFT_OUT: mark("Left out"),
 }
 
 _REASON = {
@@ -158,14 +154,9 @@ def site_rest_text(rest: SiteRest) -> str:
         return _("Left out")
     if rest.state is SiteState.SORE and rest.sore_since is not None:
         return _("Sore since {day}").format(day=month_day_text(rest.sore_since))
-    if rest.state in (SiteState.SORE, SiteState.SUGGESTED):
+    if rest.state in _STATE:
         return _(_STATE[rest.state])
     return rest_text(rest.days)
-
-
-def site_state_text(state: SiteState) -> str:
-    """How a site stands, in a legend or a table."""
-    return _(_STATE[state])
 
 
 def advice_text(advice: Advice) -> str:

@@ -9,7 +9,6 @@ from logbook.domain.targets import Limit, Limits, Operator, SetBy, Target
 from logbook.wording import _, mark
 from logbook.wording.dates import day_text
 from logbook.wording.numbers import steps_text
-from logbook.wording.terms import target_kind_text
 
 _LIMIT = {
     Operator.AT_LEAST: mark("at least {value}"),
@@ -89,20 +88,6 @@ def span_text(target: Target, following: Target | None) -> str:
 def not_agreed_text() -> str:
     """What stands beside every target that no provider has agreed to."""
     return _("not yet agreed with your provider")
-
-
-def target_sentences(target: Target, unit: Unit) -> str:
-    """The whole target: what, how much, who, from when, and whether it is agreed."""
-    limits = target_in_both_units(target, unit)
-    text = _("{kind}: {limits}. {who}, {since}.").format(
-        kind=target_kind_text(target.kind),
-        limits=limits,
-        who=who_set_text(target),
-        since=since_text(target),
-    )
-    if target.printed and not target.is_agreed:
-        text = _("{target} This is not yet agreed with your provider.").format(target=text)
-    return text
 
 
 def _limit_text(limit: Limit, unit: Unit, *, with_unit: bool = True) -> str:

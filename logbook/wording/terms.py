@@ -11,7 +11,6 @@ from logbook.domain.glucose import Kind
 from logbook.domain.happenings import StripFailure, What
 from logbook.domain.kit.lancets import LancetChangeReason, LancetHabit
 from logbook.domain.readings import Difference, Doubt, Feeling, Source
-from logbook.domain.series import Mark
 from logbook.domain.settings import HandsPricked, RotationHabit
 from logbook.domain.slots import Purpose, Slot
 from logbook.domain.spells import SpellKind
@@ -111,16 +110,6 @@ _STATE = {
     State.NOT_JUDGED: mark("No target agreed"),
 }
 
-_STATE_PHRASE = {
-    State.VERY_LOW: mark("very low"),
-    State.LOW: mark("low"),
-    State.BELOW_TARGET: mark("below target, not low"),
-    State.IN_TARGET: mark("in target"),
-    State.ABOVE_TARGET: mark("above target"),
-    State.VERY_HIGH: mark("very high"),
-    State.NOT_JUDGED: mark("without a target"),
-}
-
 _VERDICT = {
     Verdict.BELOW: mark("Below target"),
     Verdict.IN_TARGET: mark("In target"),
@@ -137,11 +126,6 @@ _KIND = {
 def state_text(state: State) -> str:
     """Where a reading stands: "Below target, not low"."""
     return _(_STATE[state])
-
-
-def state_phrase(state: State) -> str:
-    """Where a reading stands, inside a sentence."""
-    return _(_STATE_PHRASE[state])
 
 
 def verdict_text(verdict: Verdict) -> str:
@@ -215,25 +199,6 @@ def difference_text(difference: Difference) -> str:
 def doubt_text(doubt: Doubt) -> str:
     """Why a number is not believed."""
     return _(_DOUBT[doubt])
-
-
-_MARK = {
-    Mark.CROSSED_OUT: mark("Crossed out"),
-    Mark.NOT_BELIEVED: mark("Not believed"),
-    Mark.FOREIGN_METER: mark("Another meter"),
-    Mark.DAMAGED: mark("Damaged, no longer what was written"),
-    Mark.CORRECTED: mark("Corrected"),
-    Mark.COPIED_FROM_METER: mark("Copied from the meter"),
-    Mark.IMPORTED: mark("Taken in from a file"),
-    Mark.COULD_NOT_WASH: mark("Could not wash hands"),
-    Mark.FELT_SOMETHING: mark("Felt something"),
-    Mark.HAS_NOTE: mark("Has a note"),
-}
-
-
-def mark_text(single: Mark) -> str:
-    """What one mark beside a number means."""
-    return _(_MARK[single])
 
 
 # --- what happened --------------------------------------------------------------------------------

@@ -15,7 +15,6 @@ from logbook.wording.manner import Manner, set_manner
 from logbook.wording.numbers import (
     count_of_text,
     figure_text,
-    figure_with_count,
     glucose_text,
     lows_text,
     number_text,
@@ -78,10 +77,6 @@ class TestFigures:
     def test_control_pythons_own_rounding_would_not_pass(self) -> None:
         assert f"{162.5:.0f}" == "162"
         assert f"{5.55:.1f}" == "5.5"
-
-    def test_can_carry_what_they_were_made_from(self) -> None:
-        assert figure_with_count(161.2, MG_DL, 14) == "161 mg/dL (14 readings)"
-        assert figure_with_count(9.04, MMOL_L, 1) == "9.0 mmol/L (1 reading)"
 
     @pytest.mark.parametrize(
         ("lowest", "highest", "text"),

@@ -14,7 +14,6 @@ from logbook.wording.manner import Manner, set_manner
 from logbook.wording.targets import (
     limits_text,
     target_in_both_units,
-    target_sentences,
     target_text,
     who_set_text,
 )
@@ -97,15 +96,3 @@ class TestWhose:
             BEFORE_MEALS, set_by=set_by, set_by_name=name, source=source, edition=edition
         )
         assert who_set_text(target) == text
-
-    def test_whole(self) -> None:
-        assert target_sentences(BEFORE_MEALS, MG_DL) == (
-            "Before meals: 80 to 130 mg/dL (4.4 to 7.2 mmol/L). "
-            "Set by your provider, from March 3, 2026."
-        )
-
-    def test_what_no_provider_agreed_to_says_so(self) -> None:
-        starting = replace(BEFORE_MEALS, set_by=SetBy.PUBLISHED, is_agreed=False)
-        assert target_sentences(starting, MG_DL).endswith(
-            "This is not yet agreed with your provider."
-        )

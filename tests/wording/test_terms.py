@@ -13,9 +13,7 @@ from logbook.domain.glucose import Kind, Unit
 from logbook.domain.happenings import StripFailure, What
 from logbook.domain.kit.lancets import LancetChangeReason, LancetHabit
 from logbook.domain.readings import Difference, Doubt, Feeling, Source
-from logbook.domain.rest import SiteState
 from logbook.domain.rotation import Reason, SiteNote
-from logbook.domain.series import Mark
 from logbook.domain.settings import HandsPricked, RotationHabit
 from logbook.domain.sites import Hand, Place, SiteUse
 from logbook.domain.slots import Purpose, Slot
@@ -34,7 +32,6 @@ TEXTS: list[tuple[type[Enum], Callable[[Any], str]]] = [
     (Feeling, terms.feeling_text),
     (Difference, terms.difference_text),
     (Doubt, terms.doubt_text),
-    (Mark, terms.mark_text),
     (What, terms.what_text),
     (StripFailure, terms.strip_failure_text),
     (SpellKind, terms.spell_text),
@@ -49,7 +46,6 @@ TEXTS: list[tuple[type[Enum], Callable[[Any], str]]] = [
     (Hand, sites.hand_text),
     (Place, sites.place_text),
     (SiteUse, sites.site_use_text),
-    (SiteState, sites.site_state_text),
     (Reason, sites.reason_text),
     (SiteNote, sites.note_text),
 ]
@@ -68,7 +64,7 @@ def test_every_code_has_a_name_of_its_own(
 
 
 def test_phrases_fit_into_a_sentence() -> None:
-    for phrase in [*map(terms.slot_phrase, Slot), *map(terms.state_phrase, State)]:
+    for phrase in map(terms.slot_phrase, Slot):
         assert phrase[0].islower()
     assert len({terms.slot_phrase(slot) for slot in Slot}) == len(Slot)
 
@@ -87,7 +83,7 @@ def test_column_heads_are_short_and_differ() -> None:
 
 
 def test_the_six_states_have_the_words_of_the_trade() -> None:
-    assert [terms.state_phrase(state) for state in State][:6] == [
+    assert [terms.state_text(state).lower() for state in State][:6] == [
         "very low",
         "low",
         "below target, not low",

@@ -50,11 +50,6 @@ def range_of(vial: Vial | None, level: str, unit: Unit) -> ControlRange | None:
     return next((r for r in vial.ranges if r.unit is unit and same_text(r.level, level)), None)
 
 
-def levels_of(vial: Vial) -> tuple[str, ...]:
-    """The levels of solution for which the vial prints a range, in its order, each once."""
-    return tuple(dict.fromkeys(one.level for one in vial.ranges))
-
-
 def with_range(vial: Vial, control_range: ControlRange) -> Vial:
     """The vial with that range in place of an earlier one for the same level and unit."""
     before = range_of(vial, control_range.level, control_range.unit)

@@ -25,7 +25,6 @@ from logbook.domain.kit.control_results import (
     ControlDoubt,
     ControlResult,
     doubts_of,
-    levels_of,
     position_of,
     range_of,
     result_of,
@@ -120,7 +119,7 @@ class TestResult:
         strips = with_range(with_range(strips, wider), ControlRange("High", Unit.MG_DL, 250, 350))
         assert range_of(strips, "1", Unit.MG_DL) == wider
         assert range_of(strips, "high", Unit.MG_DL) is not None
-        assert levels_of(strips) == (" 1 ", "High")
+        assert [one.level for one in strips.ranges] == [" 1 ", "High"]
         assert RANGE not in strips.ranges
 
 
