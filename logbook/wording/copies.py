@@ -17,7 +17,13 @@ from logbook.domain.errors import DamagedLog, LogbookError, NoSuchLog, NotALog
 from logbook.domain.health import FindingKind, Health
 from logbook.domain.moments import Moment
 from logbook.wording import _, mark, ngettext
-from logbook.wording.dates import clock_text, day_text, moment_text, weekday_day_text
+from logbook.wording.dates import (
+    clock_text,
+    day_text,
+    moment_text,
+    short_day_text,
+    weekday_day_text,
+)
 from logbook.wording.numbers import number_text
 from logbook.wording.problems import problem_text, quotable
 
@@ -175,7 +181,7 @@ def copies_state_text(known: SecondFolder | None, now: Moment) -> str:
     if known.last_copy_there is None:
         return _("none on the stick yet")
     day = Moment.at(known.last_copy_there, now.zone).wall.date()
-    return _("on the stick: {day}").format(day=day_text(day))
+    return _("on the stick: {day}").format(day=short_day_text(day, with_year=True))
 
 
 def overdue_text(known: SecondFolder, now: Moment) -> str:

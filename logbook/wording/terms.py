@@ -299,6 +299,18 @@ _LANCET_REASON = {
 }
 
 
+_ROTATION_IN_SHORT = {
+    RotationHabit.LONGEST_REST: mark("longest rested"),
+    RotationHabit.ONE_FINGER_A_DAY: mark("one finger a day"),
+    RotationHabit.ONE_HAND_A_WEEK: mark("one hand a week"),
+}
+
+
+def rotation_habit_in_short(habit: RotationHabit) -> str:
+    """The same in a word or two, below a name."""
+    return _(_ROTATION_IN_SHORT[habit])
+
+
 def rotation_habit_text(habit: RotationHabit) -> str:
     """How the fingers share the work."""
     return _(_ROTATION[habit])

@@ -164,7 +164,7 @@ def test_the_report_tells_what_was_measured_by_another_clock(qtbot: QtBot, tmp_p
 
 def test_the_clock_of_another_place_can_be_chosen(qtbot: QtBot, tmp_path: Path) -> None:
     with writing_window(tmp_path, pages=page_types(), settings=ANNA) as person:
-        my_plan(person, "Clock")
+        my_plan(person, "Clock and paper")
         person.press("The clock of another place")
         view = person.window.page.view  # type: ignore[attr-defined]
         view.place.setText("kolk")

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, time, timedelta
 from pathlib import Path
 from uuid import uuid4
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from logbook.domain.glucose import Unit
@@ -15,14 +17,17 @@ from logbook.domain.kit.lancets import LancetHabit
 from logbook.domain.medicine_notes import NotAsPlanned
 from logbook.domain.settings import HandsPricked, LogSettings, RotationHabit
 from logbook.domain.sites import Hand, Place
-from logbook.domain.spells import SpellKind
+from logbook.domain.spells import Spell, SpellKind
+from logbook.domain.targets import Limit, Limits, Operator, SetBy, Target, TargetKind
 from logbook.domain.ticks import About, Tick, Told
-from logbook.preferences import read_preferences
+from logbook.domain.visits import Contact
+from logbook.preferences import Preferences, read_preferences
 from logbook.ui.pages.my_plan import HomeView
 from logbook.ui.pages.my_plan_computer import found_languages
 from logbook.ui.pages.my_plan_medicines import MedicinesView
 from logbook.ui.pages.my_plan_people import NameView, OwnTextsView, PeopleView
 from logbook.ui.pages.my_plan_periods import PeriodView
+from logbook.ui.parts.scroll_page import ScrollPage
 from tests.ui.plan_window import NOON, TODAY, OpenWindow, open_window
 
 
@@ -217,21 +222,64 @@ def test_days_that_are_not_ordinary_begin_and_end(opened: OpenWindow) -> None:
 def test_text_keys_colours_and_paper_hold_at_once_and_are_kept(
     opened: OpenWindow, tmp_path: Path
 ) -> None:
-    opened.press("Text and keys")
+    opened.press("Text and contrast")
     opened.press("150%")
     assert opened.desk.look.theme.percent == 150
     opened.press("Extra large, 3 centimetres")
     assert opened.window.bar.undo.least_height() == 113
-    opened.press("Back")
-    opened.press("Contrast")
     opened.press("Strong: black, white and yellow")
     opened.press("Back")
-    opened.press("Paper")
+    opened.press("Clock and paper")
     opened.press("A4, 210 by 297 millimetres")
     assert opened.message == "Reports come on A4 paper."
     kept = read_preferences(tmp_path / "preferences.json")
     assert (kept.text_percent, kept.has_large_keys) == (150, True)
     assert (kept.contrast, kept.paper) == ("strong", "a4")
+
+
+def settled(window: OpenWindow) -> ScrollPage:
+    """The first view of the page, once its layouts are at rest."""
+    window.window.show_page("my_plan")
+    for _round in range(5):
+        QApplication.processEvents()
+    return window.page.scrolled
+
+
+@pytest.mark.parametrize("height", [660, 700], ids=["a panel below", "a bar with Undo"])
+def test_every_subject_is_in_sight_at_once(qtbot: QtBot, tmp_path: Path, height: int) -> None:
+    """On a screen of 1280 by 720 in the usual text size, also in a log where all is told."""
+    with open_window(qtbot, tmp_path, size=(1280, height)) as window:
+        if height == 700:
+            limits = Limits(Unit.MG_DL, Limit(Operator.AT_LEAST, 80), Limit(Operator.AT_MOST, 130))
+            window.book.add(
+                *(
+                    Target(uuid4(), kind, (limits,), TODAY, SetBy.PROVIDER, "Dr. Inventedname")
+                    for kind in TargetKind
+                ),
+                *(
+                    Contact(uuid4(), role, f"Somebody with a name {role}", "555-0100")
+                    for role in ("person", "provider", "after_hours")
+                ),
+                *(Tick(uuid4(), about, Told.YES, TODAY, NOON) for about in About),
+                Spell(uuid4(), SpellKind.ILL, TODAY, TODAY),
+                Spell(uuid4(), SpellKind.STEROID, TODAY, TODAY),
+            )
+            name = "An Invented Person With A Very Long Name"
+            window.book.save_settings(replace(window.book.settings, person_name=name))
+            assert window.window.bar.undo.isVisible()
+        scrolled = settled(window)
+        assert not scrolled.down.isVisible()
+        assert scrolled.content.height() <= scrolled.area.viewport().height()
+        home = window.view
+        assert isinstance(home, HomeView)
+        for button in home.buttons.values():
+            assert button.heightForWidth(button.width()) <= button.height()
+
+
+def test_what_looks_for_scrolling_can_fail(qtbot: QtBot, tmp_path: Path) -> None:
+    larger = Preferences(paper="letter", text_percent=125)
+    with open_window(qtbot, tmp_path, preferences=larger) as window:
+        assert settled(window).down.isVisible()
 
 
 def test_a_language_is_offered_only_when_there_is_a_choice(opened: OpenWindow) -> None:

@@ -30,9 +30,7 @@ from logbook.ui.pages.my_plan_checks_more import MealPairsView, SinceView, Speci
 from logbook.ui.pages.my_plan_checks_one import OneCheckView
 from logbook.ui.pages.my_plan_computer import (
     ClockView,
-    ContrastView,
     LanguageView,
-    PaperView,
     TextView,
     clock_kind_text,
     contrast_text,
@@ -84,18 +82,18 @@ from logbook.ui.theme import GAP
 from logbook.wording import _, ngettext
 from logbook.wording.copies import copies_state_text
 from logbook.wording.dates import clock_text
+from logbook.wording.decided import shortened
 from logbook.wording.numbers import number_text, percent_text, unit_text
 from logbook.wording.plan import plan_count_text
 from logbook.wording.sharing import to_choose_text
-from logbook.wording.targets import not_agreed_text, target_text
+from logbook.wording.targets import not_agreed_text
 from logbook.wording.terms import (
-    rotation_habit_text,
+    rotation_habit_in_short,
     spell_text,
-    target_kind_text,
 )
-from logbook.wording.ticks import about_name
 
-_MOST_NAMES = 2
+# A name takes no more than two lines below the word that stands over it.
+_LONGEST_STATE = 30
 
 
 class MyPlan(ViewPage):
@@ -176,11 +174,9 @@ class MyPlan(ViewPage):
             "periods": PeriodsView,
             "period": PeriodView,
             "text": TextView,
-            "contrast": ContrastView,
             "clock": ClockView,
             "sound": SoundView,
             "language": LanguageView,
-            "paper": PaperView,
             **FILE_VIEWS,
             **COPIES_VIEWS,
             **SHARING_VIEWS,
@@ -201,10 +197,11 @@ class HomeView(View):
                     ("targets", _("Targets")),
                     ("checks", _("When to check")),
                     ("medicines", _("Medicines")),
+                    ("people", _("People to phone")),
+                    # Names of two lines, in one row.
                     ("know", _("What the program must know")),
                     ("texts", _("My own written plans")),
                     ("periods", _("Days that are not ordinary")),
-                    ("people", _("People to phone")),
                     ("name", _("My name")),
                 ),
             ),
@@ -239,11 +236,9 @@ class HomeView(View):
 
     def _of_computer(self) -> tuple[tuple[str, str], ...]:
         subjects = [
-            ("text", _("Text and keys")),
-            ("contrast", _("Contrast")),
-            ("clock", _("Clock")),
+            ("text", _("Text and contrast")),
+            ("clock", _("Clock and paper")),
             ("sound", _("Sound of a recheck")),
-            ("paper", _("Paper")),
             ("files", _("Files for others")),
             ("sharing", _("Sharing")),
         ]
@@ -262,25 +257,25 @@ class HomeView(View):
             "texts": self._texts(),
             "periods": self._periods(),
             "people": self._people(),
-            "name": settings.person_name or _("not written down"),
+            "name": shortened(settings.person_name, _LONGEST_STATE) or _("not written down"),
             "checks": self._checks(),
             "unit": unit_text(settings.unit),
-            "fingers": rotation_habit_text(settings.rotation_habit)
+            "fingers": rotation_habit_in_short(settings.rotation_habit)
             if settings.tracks_fingers
-            else _("fingers are not tracked"),
+            else _("not tracked"),
             "day_start": clock_text(settings.day_starts_at),
             "helpers": helpers_state_text(
                 len(settings.helpers), has_simple_page=settings.has_simple_page
             ),
-            "text": (
-                _("{percent}, extra large keys")
-                if preferences.has_large_keys
-                else _("{percent}, usual keys")
-            ).format(percent=percent_text(preferences.text_percent)),
-            "contrast": contrast_text(preferences.contrast),
-            "clock": clock_kind_text(),
+            "text": _("{percent}, {contrast}").format(
+                percent=percent_text(preferences.text_percent),
+                contrast=contrast_text(preferences.contrast),
+            ),
+            "clock": _("{clock}, {paper}").format(
+                clock=clock_kind_text(),
+                paper=_("letter") if paper is Paper.LETTER else _("A4"),
+            ),
             "sound": sound_state_text(preferences.heard_ring),
-            "paper": _("Letter") if paper is Paper.LETTER else _("A4"),
             "language": language_text(preferences.language),
             "files": _("tables, FHIR"),
             "copies": copies_state_text(book.second_folder(), self.desk.now()),
@@ -288,18 +283,11 @@ class HomeView(View):
         }
 
     def _targets(self) -> str:
-        today, unit = self.desk.today(), self.desk.book.settings.unit
-        held = self.desk.book.targets()
-        for kind in TargetKind:
-            target = held.of_kind(kind, today)
-            if target is not None:
-                text = _("{kind}: {limits}").format(
-                    kind=target_kind_text(kind), limits=target_text(target, unit)
-                )
-                if not target.is_agreed:
-                    text = _("{target}, {remark}").format(target=text, remark=not_agreed_text())
-                return text
-        return _("none agreed yet")
+        held, today = self.desk.book.targets(), self.desk.today()
+        found = [one for kind in TargetKind if (one := held.of_kind(kind, today)) is not None]
+        if any(not one.is_agreed for one in found):
+            return not_agreed_text()
+        return _written_text(len(found)) or _("none agreed yet")
 
     def _checks(self) -> str:
         today, book = self.desk.today(), self.desk.book
@@ -317,19 +305,15 @@ class HomeView(View):
             for one in self.desk.book.medicines()
             if one.holds_until is None or one.holds_until >= today
         )
-        if not count:
-            return _("none written down")
-        return ngettext("{n} written down", "{n} written down", count).format(n=number_text(count))
+        return _written_text(count) or _("none written down")
 
     def _known(self) -> str:
         ticks, today = self.desk.book.ticks(), self.desk.today()
-        names = [about_name(about) for about in About if ticks.holds(about, today)]
-        if len(names) > _MOST_NAMES:
-            return ngettext("{n} things told", "{n} things told", len(names)).format(
-                n=number_text(len(names))
-            )
+        count = sum(ticks.holds(about, today) for about in About)
+        if count:
+            return ngettext("{n} thing told", "{n} things told", count).format(n=number_text(count))
         is_asked = any(ticks.told(about, today) is not None for about in About)
-        return ", ".join(names) or (_("none of them") if is_asked else _("nothing told yet"))
+        return _("none of them") if is_asked else _("nothing told yet")
 
     def _texts(self) -> str:
         settings = self.desk.book.settings
@@ -347,8 +331,19 @@ class HomeView(View):
     def _periods(self) -> str:
         today = self.desk.today()
         now = [spell_text(one.kind) for one in self.desk.book.spells() if one.covers(today)]
-        return ", ".join(now) or _("none now")
+        if len(now) > 1:
+            return ngettext("{n} now", "{n} now", len(now)).format(n=number_text(len(now)))
+        return now[0] if now else _("none now")
 
     def _people(self) -> str:
-        names = [one.name for one in self.desk.book.contacts() if one.name or one.phone]
-        return ", ".join(filter(None, names)) or _("none written down")
+        people = [one for one in self.desk.book.contacts() if one.name or one.phone]
+        if len(people) == 1 and people[0].name:
+            return shortened(people[0].name, _LONGEST_STATE)
+        return _written_text(len(people)) or _("none written down")
+
+
+def _written_text(count: int) -> str:
+    """So many of them; empty for none."""
+    if not count:
+        return ""
+    return ngettext("{n} written down", "{n} written down", count).format(n=number_text(count))

@@ -75,7 +75,7 @@ class PreferencesView(View):
 
 
 class TextView(PreferencesView):
-    """How large text and keys are."""
+    """How large text and keys are, and their contrast."""
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
@@ -90,63 +90,27 @@ class TextView(PreferencesView):
             _("Keys of the number, Save and Undo"),
             [(False, _("Usual, 2 centimetres")), (True, _("Extra large, 3 centimetres"))],
         )
+        options = [(contrast, _(_CONTRAST[contrast])) for contrast in CONTRASTS]
+        self.add_preference("contrast", _("Contrast"), options)
 
     def title(self) -> str:
-        return _("How large should text and keys be?")
+        return _("What can you read best?")
 
     def said_text(self, field: str) -> str:
         preferences = self.desk.preferences
         if field == "text_percent":
             percent = percent_text(preferences.text_percent)
             return _("Text size is {percent} now.").format(percent=percent)
+        if field == "contrast":
+            contrast = contrast_text(preferences.contrast)
+            return _("The contrast is {contrast} now.").format(contrast=contrast)
         if preferences.has_large_keys:
             return _("The keys are extra large now.")
         return _("The keys have their usual size now.")
 
 
-class ContrastView(PreferencesView):
-    """Light, dark or strong."""
-
-    def __init__(self, page: ViewPage) -> None:
-        super().__init__(page)
-        options = [(contrast, _(_CONTRAST[contrast])) for contrast in CONTRASTS]
-        self.add_preference("contrast", _("Contrast"), options)
-
-    def title(self) -> str:
-        return _("Which contrast can you read best?")
-
-    def said_text(self, field: str) -> str:
-        contrast = contrast_text(self.desk.preferences.contrast)
-        return _("The contrast is {contrast} now.").format(contrast=contrast)
-
-
-class PaperView(PreferencesView):
-    """Which paper the printer holds."""
-
-    def __init__(self, page: ViewPage) -> None:
-        super().__init__(page)
-        self.add_preference(
-            "paper",
-            _("Paper"),
-            [
-                (Paper.LETTER.value, _("Letter, 8½ by 11 inches")),
-                (Paper.A4.value, _("A4, 210 by 297 millimetres")),
-            ],
-        )
-
-    def title(self) -> str:
-        return _("Which paper is in your printer?")
-
-    def value(self, field: str) -> object:
-        return chosen_paper(self.desk.preferences.paper).value
-
-    def said_text(self, field: str) -> str:
-        is_letter = self.value(field) == Paper.LETTER.value
-        return _("Reports come on letter paper.") if is_letter else _("Reports come on A4 paper.")
-
-
 class ClockView(PreferencesView):
-    """Whether clock times run to 12 or to 24."""
+    """Whether clock times run to 12 or to 24, and which paper the printer holds."""
 
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
@@ -158,15 +122,28 @@ class ClockView(PreferencesView):
         elsewhere = BigButton(self.look, _("The clock of another place"))
         elsewhere.clicked.connect(self._to_zone)
         self.rows.add_widget(elsewhere)
+        self.add_preference(
+            "paper",
+            _("Paper"),
+            [
+                (Paper.LETTER.value, _("Letter, 8½ by 11 inches")),
+                (Paper.A4.value, _("A4, 210 by 297 millimetres")),
+            ],
+        )
 
     def title(self) -> str:
-        return _("How do you read the clock?")
+        return _("Which clock and which paper do you use?")
 
     def value(self, field: str) -> object:
+        if field == "paper":
+            return chosen_paper(self.desk.preferences.paper).value
         return manner().has_24_hours
 
     def said_text(self, field: str) -> str:
-        return clock_kind_text(with_sample=True)
+        if field != "paper":
+            return clock_kind_text(with_sample=True)
+        is_letter = self.value(field) == Paper.LETTER.value
+        return _("Reports come on letter paper.") if is_letter else _("Reports come on A4 paper.")
 
     def _to_zone(self) -> None:
         self.page.turn_to("zone")
