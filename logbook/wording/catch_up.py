@@ -19,7 +19,7 @@ _FROM = {
 
 
 _NEXT_ROWS = {
-    NextRow.CHECK_BEFORE: mark("The reading before"),
+    NextRow.CHECK_BEFORE: mark("Reading by reading"),
     NextRow.DAY_EARLIER: mark("Same column, a day earlier"),
     NextRow.DAY_LATER: mark("Same column, a day later"),
 }
