@@ -2,8 +2,8 @@
 
 Two kinds of damage. A *known* one breaks lines of a good file in ways whose reason is known, so
 exactly those lines must be refused, for that reason, and all others taken in. A *wild* one changes
-bytes of a text, an .xlsx or an .ods file anyhow; then whatever comes out must add up, and a file
-that can't be read must leave the log as it was.
+bytes of a text, a spreadsheet, a FHIR file or an export anyhow; then whatever comes out must add
+up, and a file that can't be read must leave the log as it was.
 
     python -m tests.endurance.broken_files 5000 --seed 1
 """
@@ -18,17 +18,26 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from uuid import UUID
 
 from logbook.book import Book
 from logbook.domain.errors import LogbookError
+from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.moments import Moment
+from logbook.domain.readings import Earlier, Reading
 from logbook.domain.settings import LogSettings
+from logbook.domain.slots import Slot
+from logbook.domain.whole_log import WholeLog
 from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.draft import Draft
+from logbook.exchange.fhir_bundle import fhir_bundle
 from logbook.exchange.first_look import look_at
 from logbook.exchange.identity import not_there_yet
 from logbook.exchange.layout_files import find_layout
+from logbook.exchange.log_export import reading_table, table_archive
 from logbook.exchange.refusals import Reason, reason_words
 from logbook.exchange.sentences import import_problem_text
+from logbook.exchange.sources import self_telling
 from tests.exchange.sheets import write_ods, write_xlsx
 
 NOW = datetime(2026, 3, 31, 12, 0, tzinfo=UTC)
@@ -86,6 +95,10 @@ class Broken:
 
 def take_in(path: Path, book: Book) -> FileRead:
     """What the program does: by the named layout, and by what a file tells of itself."""
+    if (telling := self_telling(path)) is not None:
+        found = telling.read(path, "UTC", NOW)
+        book.take_in(not_there_yet(book, found.readings), path.name)
+        return found
     layout = LAYOUT
     if path.stem.endswith("guessed"):
         draft = Draft.of(look_at(path))
@@ -128,18 +141,47 @@ def _known(chance: random.Random, folder: Path) -> Broken:
 
 def _wild(chance: random.Random, folder: Path) -> Broken:
     rows = [HEADINGS.split(","), *_good_lines(chance, chance.randrange(2, 12))]
-    kind = chance.choice(("csv", "xlsx", "ods"))
+    kind = chance.choice(("csv", "xlsx", "ods", "json", "zip", "table"))
     guessed = chance.choice(("", "guessed"))
     path = folder / f"wild{guessed}.{kind}"
     if kind == "csv":
         path.write_text("\n".join(",".join(row) for row in rows), encoding="utf-8")
-    else:
+    elif kind in ("xlsx", "ods"):
         (write_xlsx if kind == "xlsx" else write_ods)(path, {"one": rows})
+    else:
+        write = {"json": _fhir, "zip": table_archive, "table": reading_table}[kind]
+        path.write_bytes(write(_log_of(chance, rows[1:])))
     content = bytearray(path.read_bytes())
     for _ in range(chance.choice((1, 1, 2, 5, 50))):
         _hurt(chance, content)
     path.write_bytes(bytes(content))
     return Broken(path)
+
+
+def _log_of(chance: random.Random, rows: list[list[str]]) -> WholeLog:
+    """The same rows as readings, some of them corrected or checked again."""
+    readings: list[Reading] = []
+    for day, clock, value, *_rest in rows:
+        at = Moment.from_wall(datetime.fromisoformat(f"{day} {clock}"), "UTC")
+        glucose = Glucose.parse(value, Unit.MG_DL)
+        readings.append(
+            Reading(
+                UUID(int=chance.getrandbits(128), version=4),
+                glucose,
+                at,
+                at.instant,
+                Slot.FASTING,
+                recheck_of=readings[-1].id if readings and chance.random() < 0.3 else None,
+                earlier=(Earlier(glucose, at, Slot.OTHER, at.instant, "slip"),)
+                if chance.random() < 0.3
+                else (),
+            )
+        )
+    return WholeLog(LogSettings(home_zone="UTC"), tuple(readings))
+
+
+def _fhir(log: WholeLog) -> bytes:
+    return fhir_bundle(log, NOW)
 
 
 def _hurt(chance: random.Random, content: bytearray) -> None:
