@@ -41,7 +41,8 @@ class RowSource(QWidget):
             kind=ButtonKind.CHIP,
         )
         self._which.choose(in_use.id if in_use else None)
-        self._which.setVisible(len(self._meters) > 1)
+        if len(self._meters) < 2:
+            self._which.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
