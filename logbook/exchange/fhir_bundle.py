@@ -8,6 +8,7 @@ FHIR R4, read at HL7; the resources are in `fhir_readings` and here.
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Iterator
 from datetime import date, datetime
@@ -64,12 +65,16 @@ def fhir_bundle(log: WholeLog, now: datetime) -> bytes:
     """
     patient_id = uuid5(_NAMESPACE, f"{log.settings.person_name}/{log.settings.born}")
     head = {"resourceType": "Bundle", "type": "collection", "timestamp": instant_text(now)}
+    content = io.BytesIO()
+    content.write(_as_json(head)[:-1])
+    between = b',"entry":['
     # Entry by entry: a log of many years as one piece would take a computer's whole memory.
-    entries = b",".join(
-        _as_json({"fullUrl": f"urn:uuid:{resource['id']}", "resource": resource})
-        for resource in _resources(log, patient_id)
-    )
-    return _as_json(head)[:-1] + b',"entry":[' + entries + b"]}"
+    for resource in _resources(log, patient_id):
+        content.write(between)
+        content.write(_as_json({"fullUrl": f"urn:uuid:{resource['id']}", "resource": resource}))
+        between = b","
+    content.write(b"]}")
+    return content.getvalue()
 
 
 def _as_json(part: Part) -> bytes:
