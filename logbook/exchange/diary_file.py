@@ -16,7 +16,7 @@ from logbook.domain.errors import CannotRead
 from logbook.domain.readings import Reading
 from logbook.exchange.layout import Layout
 from logbook.exchange.line_reader import LineReader
-from logbook.exchange.lines import LONGEST_KEPT_TEXT, Row
+from logbook.exchange.lines import Row, kept_text
 from logbook.exchange.note_lines import NoteLine, with_notes
 from logbook.exchange.refusals import LineRefused, RefusedLine
 from logbook.exchange.tables import open_table
@@ -110,7 +110,7 @@ class _Found:
         try:
             result = reader.read(row)
         except LineRefused as refusal:
-            self.refused.append(RefusedLine(row.number, refusal.reason, _kept(row.text)))
+            self.refused.append(RefusedLine(row.number, refusal.reason, kept_text(row.text)))
             return
         if isinstance(result, Reading):
             self.readings.append(result)
@@ -118,9 +118,3 @@ class _Found:
             self.notes.append(result)
         else:
             self.skipped[result] += 1
-
-
-def _kept(text: str) -> str:
-    if len(text) <= LONGEST_KEPT_TEXT:
-        return text
-    return text[:LONGEST_KEPT_TEXT] + "…"

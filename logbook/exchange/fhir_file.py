@@ -20,7 +20,7 @@ from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, TOLD_EVERY,
 from logbook.exchange.fhir_observations import ObservationReader
 from logbook.exchange.fhir_values import LeftOut
 from logbook.exchange.json_entries import LONGEST_VALUE, NotJson, NotListed, members
-from logbook.exchange.lines import LONGEST_KEPT_TEXT, open_text
+from logbook.exchange.lines import kept_text, open_text
 from logbook.exchange.refusals import LineRefused, RefusedLine
 
 # The most readings that are taken in need some 300 million as this program writes them.
@@ -118,5 +118,4 @@ def _kept(resource: Any) -> str:
         text = json.dumps(resource, ensure_ascii=False, default=str, separators=(",", ":"))
     except RecursionError:
         return "…"
-    text = text.encode("utf-8", "replace").decode()
-    return text if len(text) <= LONGEST_KEPT_TEXT else text[:LONGEST_KEPT_TEXT] + "…"
+    return kept_text(text.encode("utf-8", "replace").decode())

@@ -97,6 +97,11 @@ def _check_head(path: Path, head: bytes, encoding: str) -> None:
         raise CannotRead(path, why="encoding", encoding=encoding)
 
 
+def kept_text(text: str) -> str:
+    """What is kept of the text of a refused line."""
+    return text if len(text) <= LONGEST_KEPT_TEXT else text[:LONGEST_KEPT_TEXT] + "…"
+
+
 def has_control_characters(text: str) -> bool:
     """Whether a text holds what is no text."""
     return _CONTROL.search(text) is not None

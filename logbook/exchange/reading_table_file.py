@@ -29,7 +29,7 @@ from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, TOLD_EVERY,
 from logbook.exchange.earlier_values_file import read_earlier_values
 from logbook.exchange.exported_table import Cells, open_table_in
 from logbook.exchange.identity import IdentityGiver
-from logbook.exchange.lines import LONGEST_KEPT_TEXT, Row
+from logbook.exchange.lines import Row, kept_text
 from logbook.exchange.log_tables import READINGS
 from logbook.exchange.refusals import LineRefused, Reason, RefusedLine
 from logbook.exchange.table_cells import ID, MOMENT
@@ -88,7 +88,7 @@ def read_reading_table(
             try:
                 reading = reader.read(row)
             except LineRefused as refusal:
-                refused.append(RefusedLine(row.number, refusal.reason, _kept(row.text)))
+                refused.append(RefusedLine(row.number, refusal.reason, kept_text(row.text)))
             else:
                 readings += [] if reading is None else [earlier.given_to(reading)]
                 damaged += reading is None
@@ -101,10 +101,6 @@ def read_reading_table(
         skipped[_("earlier value of a corrected reading, not understood")] = earlier.unread
     lines = len(readings) + len(refused) + sum(skipped.values())
     return FileRead(lines, tuple(readings), skipped, tuple(refused))
-
-
-def _kept(text: str) -> str:
-    return text if len(text) <= LONGEST_KEPT_TEXT else text[:LONGEST_KEPT_TEXT] + "…"
 
 
 class _RowReader:
