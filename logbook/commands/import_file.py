@@ -54,12 +54,14 @@ class ImportOutcome:
     """What came of it. `has_made_log` is true when there was no log before.
 
     `columns` are those that were told from the file itself: each with its place from 0, its heading
-    and what it was taken for.
+    and what it was taken for. `sheets` are those of a spreadsheet, the first of them the one that was read.
     """
 
     wish: ImportWish
     layout_name: str
     columns: tuple[tuple[int, str, str], ...]
+    sheets: tuple[str, ...]
+    has_more_pages: bool
     lines: int
     added: int
     noted: int
@@ -206,6 +208,8 @@ def _outcome(
         wish=wish,
         layout_name=way.name,
         columns=way.columns,
+        sheets=found.sheets,
+        has_more_pages=found.has_more_pages,
         lines=found.lines,
         added=added,
         noted=found.noted,

@@ -14,7 +14,7 @@ from logbook.wording.import_doubts import (
     first_named_text,
     shared_minute_line,
 )
-from logbook.wording.importing import column_text, named_column
+from logbook.wording.importing import column_text, more_pages_text, named_column, sheet_text
 from logbook.wording.numbers import number_text, readings_text
 
 
@@ -26,6 +26,8 @@ def import_lines(outcome: ImportOutcome) -> Iterator[str]:
     )
     for place, heading, column in outcome.columns:
         yield f"  {column_text(column)}: {short_line(named_column(place, heading))}"
+    if outcome.sheets and (told := sheet_text(outcome.sheets[0], len(outcome.sheets))):
+        yield one_line(told)
     yield _row(_("Lines read"), outcome.lines)
     yield _row(_("Would be added") if wish.is_dry_run else _("Added"), outcome.added)
     yield _row(_("Already there"), outcome.already_there)
@@ -38,6 +40,8 @@ def import_lines(outcome: ImportOutcome) -> Iterator[str]:
     for refused in outcome.refused:
         yield "  " + _refused_line(refused)
     yield from _doubt_lines(outcome.doubts)
+    if outcome.has_more_pages:
+        yield more_pages_text()
     yield from _last_words(outcome)
 
 

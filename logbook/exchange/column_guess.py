@@ -64,6 +64,9 @@ class _Column:
     def named(self, column: str) -> float:
         return float(known_words.heading_fit(self.heading, column))
 
+    def _is_called(self, column: str) -> bool:
+        return self.named(column) == 2
+
     def numbers_named(self, column: str) -> float:
         return self.named(column) if self._share_of_numbers >= ENOUGH else 0.0
 
@@ -86,7 +89,7 @@ class _Column:
             return 2 + self.named("date")
         if self._share_typed(datetime) >= 0.5 and not self._has_clock:
             return 2 + self.named("date")
-        if not self._is_full or dates_written(self.cells) is None:
+        if not self._is_full or dates_written(self.cells, is_said=self._is_called("date")) is None:
             return 0
         return 1 + self.named("date")
 
@@ -94,7 +97,7 @@ class _Column:
     def clock_score(self) -> float:
         if self._share_typed(time) >= 0.5:
             return 2 + self.named("time")
-        if not self._is_full or times_written(self.cells) is None:
+        if not self._is_full or times_written(self.cells, is_said=self._is_called("time")) is None:
             return 0
         return 1 + self.named("time")
 
@@ -102,7 +105,10 @@ class _Column:
     def moment_score(self) -> float:
         if self._share_typed(datetime) >= 0.5 and self._has_clock:
             return 2 + self.named("moment")
-        if not self._is_full or moments_written(self.cells) is None:
+        if (
+            not self._is_full
+            or moments_written(self.cells, is_said=self._is_called("moment")) is None
+        ):
             return 0
         return 1 + self.named("moment")
 
@@ -112,7 +118,11 @@ class _Column:
 
     @property
     def unit_score(self) -> float:
-        units = sum(known_words.unit_named(cell) is not None for cell in self.said)
+        # A figure beside the unit is the value itself.
+        units = sum(
+            known_words.unit_named(cell) is not None and not any(c.isdigit() for c in cell)
+            for cell in self.said
+        )
         return float(bool(self.said) and units >= ENOUGH * len(self.said))
 
     @property
@@ -140,7 +150,7 @@ class _Column:
         if not self.said:
             return 0
         fitting = sum(
-            _NUMBER.fullmatch(cell) is not None
+            _NUMBER.fullmatch(known_words.parted_from_unit(cell)[0]) is not None
             or known_words.reads_low(cell)
             or known_words.reads_high(cell)
             for cell in self.said

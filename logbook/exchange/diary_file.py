@@ -36,7 +36,9 @@ class FileRead:
 
     `lines` counts the lines of data: not the blank ones, not the headings. `skipped` counts the
     lines that the layout leaves out, by the word it has for them, `noted` those that became part of
-    a reading's note. The parts add up to `lines`.
+    a reading's note. The parts add up to `lines`. `has_more_pages` tells that the file says of
+    itself that others go on where it ends. `sheets` are those of a spreadsheet that can be seen,
+    the one that was read before all others.
     """
 
     lines: int
@@ -44,6 +46,8 @@ class FileRead:
     skipped: Mapping[str, int]
     refused: tuple[RefusedLine, ...]
     noted: int = 0
+    has_more_pages: bool = False
+    sheets: tuple[str, ...] = ()
 
 
 def read_diary(
@@ -68,7 +72,9 @@ def read_diary(
     sheet_missing) and `LayoutWrong` (heading_missing, heading_twice).
     """
     found = _Found()
+    sheets: list[str] = []
     with open_table(path, layout) as table:
+        sheets += table.sheets
         headings = next(table.rows, None) if layout.has_header else None
         if layout.has_header and headings is None:
             raise CannotRead(path, why="empty")
@@ -83,6 +89,9 @@ def read_diary(
                 raise CannotRead(path, why="too_many_refused", most=most_refused)
     if found.lines == 0 and not layout.has_header:
         raise CannotRead(path, why="empty")
+    if layout.sheet in sheets:
+        sheets.remove(layout.sheet)
+        sheets.insert(0, layout.sheet)
     readings, alone = with_notes(found.readings, found.notes)
     return FileRead(
         found.lines,
@@ -90,6 +99,7 @@ def read_diary(
         dict(found.skipped + alone),
         tuple(found.refused),
         len(found.notes) - alone.total(),
+        sheets=tuple(sheets),
     )
 
 

@@ -110,11 +110,11 @@ class Draft:
             if row.reason is None and place < len(row.fields) and place not in row.moments
         ]
         if column == "date":
-            found = dates_written(cells, is_day_first=self.is_day_first)
+            found = dates_written(cells, is_day_first=self.is_day_first, is_said=True)
         elif column == "time":
-            found = times_written(cells)
+            found = times_written(cells, is_said=True)
         else:
-            found = moments_written(cells, is_day_first=self.is_day_first)
+            found = moments_written(cells, is_day_first=self.is_day_first, is_said=True)
         if found is None and typed:
             return Written(_AS_TYPED[column], 1.0)
         return found
@@ -285,9 +285,17 @@ class Draft:
                     slots[text] = meaning.value
         if self.place("slot") is not None:
             slots[""] = Slot.OTHER.value
-        units = {}
-        if self.place("unit") is not None:
-            for text in self.words("unit"):
-                if (unit := known_words.unit_named(text)) is not None:
-                    units[text] = unit.value
-        return {"units": units, "slots": slots, "notes": notes, "skip": skip}
+        # A kind that only comes after the rows looked at must not come in as a reading.
+        kinds = [
+            text
+            for text in self.words("kind")
+            if not isinstance(self.meaning("kind", text), Beside)
+        ]
+        behind = {known_words.parted_from_unit(text)[1] for text in self.words("value")}
+        units = {
+            text: unit.value
+            for text in (*self.words("unit"), *sorted(behind))
+            if (unit := known_words.unit_named(text)) is not None
+        }
+        found: dict[str, object] = {"units": units, "slots": slots, "notes": notes, "skip": skip}
+        return found if self.place("kind") is None else {"kinds": ["", *kinds], **found}

@@ -7,6 +7,7 @@ reason. How one Observation is understood is in `fhir_observations`.
 from __future__ import annotations
 
 import json
+import re
 import stat
 from collections import Counter
 from collections.abc import Iterator
@@ -27,12 +28,15 @@ from logbook.exchange.refusals import LineRefused, RefusedLine
 LARGEST_FILE_BYTES = 400_000_000
 
 _HEAD_BYTES = 4096
+_JSON = re.compile(rb"\s*(?:\[\s*)?\{")
 _MARK = b"\xef\xbb\xbf"
 _ENTRY = "entry"
 
 
 def is_json_file(path: Path) -> bool:
-    """Whether the file at `path` begins like an object of JSON; false for one that can't be read.
+    """Whether the file at `path` begins like an object of JSON, or a list of them.
+
+    False for one that can't be read.
 
     Whoever reads it next tells why it can't.
     """
@@ -43,7 +47,7 @@ def is_json_file(path: Path) -> bool:
             head = file.read(_HEAD_BYTES)
     except (OSError, ValueError):
         return False
-    return head.removeprefix(_MARK).lstrip().startswith(b"{")
+    return _JSON.match(head.removeprefix(_MARK)) is not None
 
 
 def read_fhir(path: Path, home_zone: str, now: datetime, told: Told | None = None) -> FileRead:
@@ -76,7 +80,21 @@ def read_fhir(path: Path, home_zone: str, now: datetime, told: Told | None = Non
             raise CannotRead(path, why="too_many_refused", most=MOST_REFUSED)
     if count == 0:
         raise CannotRead(path, why="no_observations")
-    return FileRead(count, tuple(readings), dict(skipped), tuple(refused))
+    return FileRead(
+        count,
+        tuple(readings),
+        dict(skipped),
+        tuple(refused),
+        has_more_pages=_has_more_pages(path),
+    )
+
+
+def _has_more_pages(path: Path) -> bool:
+    """Whether a Bundle links to a next one, as the answer of a server that gives pages does."""
+    links = next((value for name, value, _share in _members(path) if name == "link"), None)
+    return isinstance(links, list) and any(
+        isinstance(link, dict) and link.get("relation") == "next" for link in links
+    )
 
 
 def _resources(path: Path) -> Iterator[tuple[Any, float]]:

@@ -5,6 +5,7 @@ What the columns mean is guessed in `draft`, from what is found here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
@@ -15,7 +16,7 @@ from logbook.exchange.form_guess import TextForm, find_text_form
 from logbook.exchange.layout import Layout
 from logbook.exchange.layout_check import check_layout
 from logbook.exchange.lines import Row
-from logbook.exchange.pattern_guess import dates_written, moments_written
+from logbook.exchange.pattern_guess import dates_written, moments_written, times_written
 from logbook.exchange.tables import kind_of_file, open_table
 from logbook.exchange.zipped import TableKind
 
@@ -23,6 +24,7 @@ from logbook.exchange.zipped import TableKind
 ROWS_LOOKED_AT = 2_000
 # Titles and addresses above a table take a few lines.
 _LINES_ABOVE = 40
+_FIGURE = re.compile(r"[0-9]{1,3}(?:[.,][0-9])?", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,8 @@ class FirstLook:
 def look_at(path: Path, *, encoding: str = "", delimiter: str = "", sheet: str = "") -> FirstLook:
     """Look at the file at `path`; what is named is taken as said, all else is told from the file.
 
-    Raises `CannotRead`, as `diary_file.read_diary` does.
+    Raises `CannotRead`, as `diary_file.read_diary` does, and with why=no_data where there is no
+    figure in it.
     """
     kind = kind_of_file(path)
     form = None
@@ -74,7 +77,12 @@ def look_at(path: Path, *, encoding: str = "", delimiter: str = "", sheet: str =
         rows = list(islice(table.rows, _LINES_ABOVE + ROWS_LOOKED_AT))
     if not rows:
         raise CannotRead(path, why="empty")
+    if not any(any(c.isdigit() for c in row.text) for row in rows):
+        raise CannotRead(path, why="no_data")  # headings alone, or a letter
     begins = _first_of_data(rows)
+    # What is no day yet but has figures is a line of data that can't be read, and is told as one.
+    while begins > 0 and _has_figures(rows[begins - 1]):
+        begins -= 1
     header = _header_before(rows, begins)
     data = rows[begins : begins + ROWS_LOOKED_AT]
     head = rows[header].fields if header is not None else []
@@ -123,6 +131,19 @@ def _is_day(cell: str) -> bool:
         and any(c.isdigit() for c in cell)
         and (dates_written([cell]) is not None or moments_written([cell]) is not None)
     )
+
+
+def _has_figures(row: Row) -> bool:
+    """Whether a row has a time or a number of its own, or can't be read at all."""
+    return (
+        row.reason is not None
+        or bool(row.moments)
+        or any(_FIGURE.fullmatch(cell.strip()) or _is_time(cell) for cell in row.fields)
+    )
+
+
+def _is_time(cell: str) -> bool:
+    return any(c.isdigit() for c in cell) and times_written([cell]) is not None
 
 
 def _header_before(rows: Sequence[Row], begins: int) -> int | None:

@@ -76,6 +76,11 @@ _BESIDE = re.compile(
     r"ate|carbs?|carbohydrates?|exercise|activity|walk|sport|ketones?|weight|blood pressure|ill|"
     r"sick|stress|event|note|comment|symptoms?)\b.*"
 )
+# A check beside a meal, a walk or a dose is a check: "after meal", "2 h post food", "pre insulin".
+_AROUND = re.compile(
+    r"(?:[0-9]+[½¼]? ?(?:h|hrs?|hours?|min|minutes?) )?(?:before|after|pre|post|vor|nach)\b.*"
+    r"|.*\b(?:glucose|sugar|bg|smbg)\b(?! (?:tab|gel|drink|water)).*"
+)
 _LOW = re.compile(r"(?:0?lo|low|reads low|under|< ?[0-9]{1,2}(?:[.,][0-9])?)")
 _HIGH = re.compile(r"(?:0?hi|high|reads high|over|> ?[0-9]{1,3}(?:[.,][0-9])?)")
 
@@ -102,6 +107,12 @@ def unit_named(text: str) -> Unit | None:
     return found.pop() if len(found) == 1 else None
 
 
+def parted_from_unit(text: str) -> tuple[str, str]:
+    """A number and the unit that stands behind it; any other text as it is, with no unit."""
+    found = re.fullmatch(r"([0-9.,]+) ?([a-z][a-z/]*)", plain_text(text))
+    return (found[1], found[2]) if found is not None and found[2] in _UNITS else (text, "")
+
+
 def slot_named(text: str) -> Slot | None:
     """The time of day that a text names, by its own code or in words."""
     plain = plain_text(text).replace("_", " ")
@@ -123,7 +134,8 @@ def is_reading(text: str) -> bool:
 
 def is_beside(text: str) -> bool:
     """Whether a text tells of insulin, a meal or another thing that is no reading."""
-    return _BESIDE.fullmatch(plain_text(text)) is not None
+    plain = plain_text(text)
+    return _BESIDE.fullmatch(plain) is not None and _AROUND.fullmatch(plain) is None
 
 
 def reads_low(text: str) -> bool:

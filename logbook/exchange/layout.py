@@ -38,7 +38,8 @@ class Layout:
     map what stands in the file to what it means; texts are compared without regard to case.
     `skip` maps a column to the texts that leave a line out, each with a word for it; `notes` does
     the same for lines that become part of a reading's note. `sheet` names the sheet of a
-    spreadsheet, empty for the first.
+    spreadsheet, empty for the first. `kinds` are the texts of the column of kinds that are readings;
+    None for all that neither `skip` nor `notes` names.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Layout:
     skip: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     notes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     sheet: str = ""
+    kinds: frozenset[str] | None = None
 
 
 def plain_text(text: str) -> str:

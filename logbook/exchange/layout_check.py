@@ -59,6 +59,7 @@ KEYS = {
     "skip": dict,
     "notes": dict,
     "sheet": str,
+    "kinds": list,
 }
 
 
@@ -122,6 +123,7 @@ class _LayoutChecker:
             skip=self.left_out(table, columns, "skip"),
             notes=self.left_out(table, columns, "notes"),
             sheet=str(table.get("sheet", "")),
+            kinds=self.kinds(table, columns),
         )
 
     # --- single values ---------------------------------------------------------------------------
@@ -300,6 +302,20 @@ class _LayoutChecker:
             except LogbookError as error:
                 raise self.wrong("unknown_value", f"sites.{text}", value=value) from error
         return sites
+
+    def kinds(
+        self, table: dict[str, object], columns: Mapping[str, int | str]
+    ) -> frozenset[str] | None:
+        """The kinds of line that are readings; None where that is not said."""
+        found = table.get("kinds")
+        if found is None:
+            return None
+        assert isinstance(found, list)
+        if "kind" not in columns:
+            raise self.wrong("column_missing", "kinds")
+        for text in found:
+            self.check_type("kinds", text, str)
+        return frozenset(plain_text(text) for text in found)
 
     def left_out(
         self, table: dict[str, object], columns: Mapping[str, int | str], key: str

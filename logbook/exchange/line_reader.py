@@ -32,6 +32,7 @@ from logbook.exchange.written_moments import date_of, time_of
 # Meters for use at home came in the 1970s. From memory, not checked.
 EARLIEST_YEAR = 1970
 
+_WITH_UNIT = re.compile(r"(?P<number>[0-9.,]+) ?(?P<unit>[A-Za-z][A-Za-z/]*)", re.ASCII)
 _ZERO = re.compile(r"0+(?:[.,]0+)?", re.ASCII)
 _MINUTES = re.compile(r"[0-9]{1,3}", re.ASCII)
 
@@ -84,6 +85,9 @@ class LineReader:
             word = words.get(plain_text(cell(column)))
             if word is not None:
                 return word
+        kinds = self._layout.kinds
+        if kinds is not None and plain_text(cell("kind")) not in kinds:
+            raise LineRefused(Reason.CODE_UNKNOWN)
         slot = self._slot(cell)
         glucose = self._glucose(cell)
         minutes_after = _minutes(cell("minutes_after"))
@@ -143,8 +147,8 @@ class LineReader:
         return slot
 
     def _glucose(self, cell: Callable[[str], str]) -> Glucose:
-        unit = self._unit(cell("unit"))
-        text = cell("value")
+        text, unit_text = self._parted(cell("value"), cell("unit"))
+        unit = self._unit(unit_text)
         plain = plain_text(text)
         if plain in self._layout.low_texts:
             return Glucose.reads_low(unit, text)
@@ -160,6 +164,15 @@ class LineReader:
             raise LineRefused(Reason.DECIMALS_NOT_SHOWN) from error
         except ImpossibleGlucose as error:
             raise LineRefused(Reason.VALUE_IMPOSSIBLE) from error
+
+    def _parted(self, value: str, unit_text: str) -> tuple[str, str]:
+        """The value and its unit, where the unit stands behind the number: "128 mg/dL"."""
+        found = _WITH_UNIT.fullmatch(value)
+        if found is None or plain_text(found["unit"]) not in self._layout.units:
+            return value, unit_text
+        if unit_text and self._unit(unit_text) is not self._unit(found["unit"]):
+            raise LineRefused(Reason.UNIT_UNKNOWN)
+        return found["number"], found["unit"]
 
     def _unit(self, text: str) -> Unit:
         if not text and self._layout.unit is not None:

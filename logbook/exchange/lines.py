@@ -32,6 +32,8 @@ _UTF_16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 _UTF_8_MARK = b"\xef\xbb\xbf"
 ZIP = b"PK\x03\x04"
 _OTHER_FILES = (ZIP, b"\xd0\xcf\x11\xe0", b"%PDF", b"SQLite format 3\x00", b"\x89PNG", b"\x1f\x8b")
+# HTML and XML are text, but no table; some programs name such a page .xls.
+_MARKUP = re.compile(rb"\s*<[a-z!?]", re.IGNORECASE)
 _HEAD_BYTES = 4096
 
 
@@ -84,7 +86,7 @@ def open_text(path: Path, encoding: str) -> TextIO:
 
 def _check_head(path: Path, head: bytes, encoding: str) -> None:
     """Tell a file of another encoding, or no text at all, by its first bytes."""
-    if head.startswith(_OTHER_FILES):
+    if head.startswith(_OTHER_FILES) or _MARKUP.match(head.removeprefix(_UTF_8_MARK)):
         raise CannotRead(path, why="not_text")
     is_utf_16 = head.startswith(_UTF_16_MARKS)
     is_bare_utf_16 = encoding in ("utf-16-le", "utf-16-be")

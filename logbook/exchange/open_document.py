@@ -25,6 +25,7 @@ from logbook.exchange.zipped import telling_damage
 _TABLE = "urn:oasis:names:tc:opendocument:xmlns:table:1.0 "
 _OFFICE = "urn:oasis:names:tc:opendocument:xmlns:office:1.0 "
 _TEXT = "urn:oasis:names:tc:opendocument:xmlns:text:1.0 "
+_STYLE = "urn:oasis:names:tc:opendocument:xmlns:style:1.0 "
 _CELLS = (f"{_TABLE}table-cell", f"{_TABLE}covered-table-cell")
 _BLOCK_BYTES = 64 * 2**10
 _LONGEST_COUNT = 10  # digits
@@ -33,7 +34,9 @@ _DURATION = re.compile(r"P(?:(\d+)D)?T(\d+)H(\d+)M(\d+)(?:\.\d+)?S", re.ASCII)
 
 @contextmanager
 def open_document(path: Path, sheet: str) -> Iterator[tuple[list[str], Iterator[Row]]]:
-    """The names of the sheets, and the rows of the one named, or of the first.
+    """The names of the sheets that can be seen, and the rows of the one named, or of the first.
+
+    One that is hidden comes into question only where no other is, or by its name.
 
     Raises `CannotRead` (why: spreadsheet_damaged, sheet_missing).
     """
@@ -41,24 +44,36 @@ def open_document(path: Path, sheet: str) -> Iterator[tuple[list[str], Iterator[
     with ExitStack() as opened:
         with telling_damage(path):
             file = opened.enter_context(zipfile.ZipFile(path))
-            names = _sheet_names(file)
-            if not names or (sheet and sheet not in names):
+            sheets = _sheets(file)
+            every = [name for name, _is_hidden in sheets]
+            names = [name for name, is_hidden in sheets if not is_hidden] or every
+            if not names or (sheet and sheet not in every):
                 raise CannotRead(path, why="sheet_missing", sheet=sheet)
-        yield names, _rows(path, file, names.index(sheet) if sheet else 0)
+        yield names, _rows(path, file, every.index(sheet or names[0]))
 
 
-def _sheet_names(file: zipfile.ZipFile) -> list[str]:
-    names: list[str] = []
+def _sheets(file: zipfile.ZipFile) -> list[tuple[str, bool]]:
+    """The name of each sheet, and whether its style hides it."""
+    found: list[tuple[str, bool]] = []
+    hiding: set[str] = set()
+    style = ""
 
     def begun(name: str, attributes: dict[str, str]) -> None:
-        if name == f"{_TABLE}table":
-            names.append(attributes.get(f"{_TABLE}name", ""))
+        nonlocal style
+        if name == f"{_STYLE}style":
+            style = attributes.get(f"{_STYLE}name", "")
+        elif name == f"{_STYLE}table-properties":
+            if attributes.get(f"{_TABLE}display") == "false":
+                hiding.add(style)
+        elif name == f"{_TABLE}table":
+            is_hidden = attributes.get(f"{_TABLE}style-name") in hiding
+            found.append((attributes.get(f"{_TABLE}name", ""), is_hidden))
 
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.StartElementHandler = begun
     for _block in _parsed(file, parser):
         pass
-    return names
+    return found
 
 
 def _rows(path: Path, file: zipfile.ZipFile, wanted: int) -> Iterator[Row]:

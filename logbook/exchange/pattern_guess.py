@@ -25,6 +25,7 @@ _MOMENTS = tuple(
 
 # From this share of a column on it is taken for one of dates or times. Judgement without a source.
 ENOUGH = 0.8
+_ENOUGH_WHERE_SAID = 0.5
 # An order of dates that rises or falls all the way is told from so many. Judgement, no source.
 _ORDER_NEEDS = 8
 
@@ -41,23 +42,30 @@ class Written:
     is_order_open: bool = False
 
 
-def dates_written(cells: Sequence[str], *, is_day_first: bool | None = None) -> Written | None:
-    """How the cells write dates; None for a column that is none of dates."""
-    return _written(_DATES, cells, is_day_first=is_day_first)
+def dates_written(
+    cells: Sequence[str], *, is_day_first: bool | None = None, is_said: bool = False
+) -> Written | None:
+    """How the cells write dates; None for a column that is none of dates.
+
+    `is_said` tells that a heading or the person calls it one: then half of the cells are enough.
+    """
+    return _written(_DATES, cells, is_day_first=is_day_first, is_said=is_said)
 
 
-def times_written(cells: Sequence[str]) -> Written | None:
+def times_written(cells: Sequence[str], *, is_said: bool = False) -> Written | None:
     """How the cells write times of day."""
-    return _written(_TIMES, cells, is_day_first=None)
+    return _written(_TIMES, cells, is_day_first=None, is_said=is_said)
 
 
-def moments_written(cells: Sequence[str], *, is_day_first: bool | None = None) -> Written | None:
+def moments_written(
+    cells: Sequence[str], *, is_day_first: bool | None = None, is_said: bool = False
+) -> Written | None:
     """How the cells write date and time together."""
-    return _written(_MOMENTS, cells, is_day_first=is_day_first)
+    return _written(_MOMENTS, cells, is_day_first=is_day_first, is_said=is_said)
 
 
 def _written(
-    patterns: Sequence[str], cells: Sequence[str], *, is_day_first: bool | None
+    patterns: Sequence[str], cells: Sequence[str], *, is_day_first: bool | None, is_said: bool
 ) -> Written | None:
     said = [cell.strip() for cell in cells if cell.strip()]
     if not said:
@@ -71,9 +79,12 @@ def _written(
     if not found:
         return None
     best = max(share for share, _written, _moments in found)
-    if best < ENOUGH:
+    if best < (_ENOUGH_WHERE_SAID if is_said else ENOUGH):
         return None
     equal = [one for one in found if one[0] == best]
+    # Half of 03/04 and half of 04/03 would come in with day and month the wrong way round.
+    if best < ENOUGH and any(_is_day_first(written) is not None for _s, written, _m in equal):
+        return None
     orders = {_is_day_first(written) for _share, written, _moments in equal} - {None}
     if len(orders) < 2:
         return Written(equal[0][1], best)

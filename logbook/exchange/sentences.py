@@ -80,6 +80,9 @@ _OF_LAYOUT = {
 
 _OF_FILE = {
     "special_file": mark("{subject} is not an ordinary file. Nothing was taken in."),
+    "no_data": mark(
+        "There is no day and no number in {subject}. Nothing was taken in; choose another file."
+    ),
     "not_text": mark(
         "{subject} is no text and no .xlsx or .ods spreadsheet. "
         "Save it as CSV in the program it comes from, then try again."

@@ -83,14 +83,16 @@ def unit_evidence(
     for row in look.rows:
         if row.reason is not None or value_place >= len(row.fields) or is_beside(row.fields):
             continue
-        text = row.fields[value_place].strip()
+        text, unit_text = known_words.parted_from_unit(row.fields[value_place].strip())
         possible = [unit for unit in Unit if _is_possible(text, unit)]
         if not possible:
             continue
         count += 1
         for unit in possible:
             fits[unit] += 1
-        if unit_place is not None and unit_place < len(row.fields):
+        if unit_text:
+            named.append(known_words.unit_named(unit_text))
+        elif unit_place is not None and unit_place < len(row.fields):
             named.append(known_words.unit_named(row.fields[unit_place]))
     is_by_line = bool(named) and len(named) == count and None not in named
     said = known_words.unit_named(look.headings[value_place]) if look.has_header else None

@@ -19,7 +19,9 @@ MOST_ROWS = 1_048_576  # what a sheet can have
 
 @contextmanager
 def open_workbook(path: Path, sheet: str) -> Iterator[tuple[list[str], Iterator[Row]]]:
-    """The names of the sheets, and the rows of the one named, or of the first.
+    """The names of the sheets that can be seen, and the rows of the one named, or of the first.
+
+    One that is hidden comes into question only where no other is, or by its name.
 
     Raises `CannotRead` (why: spreadsheet_damaged, sheet_missing).
     """
@@ -28,10 +30,12 @@ def open_workbook(path: Path, sheet: str) -> Iterator[tuple[list[str], Iterator[
         with telling_damage(path):
             book = _loaded(opened.enter_context(path.open("rb")))
             opened.callback(book.close)
-            names = [one.title for one in book.worksheets]
-            if not names or (sheet and sheet not in names):
+            seen = [one for one in book.worksheets if one.sheet_state == "visible"]
+            names = [one.title for one in seen or book.worksheets]
+            wanted = sheet or next(iter(names), "")
+            chosen = next((one for one in book.worksheets if one.title == wanted), None)
+            if chosen is None:
                 raise CannotRead(path, why="sheet_missing", sheet=sheet)
-            chosen = book.worksheets[names.index(sheet) if sheet else 0]
             # What the file says of its size may be anything.
             chosen.reset_dimensions()
             found = chosen.iter_rows(values_only=True)

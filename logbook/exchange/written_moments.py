@@ -10,14 +10,18 @@ import re
 from dataclasses import dataclass
 
 _DIGITS = "[0-9]"
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september",
+    "october", "november", "december",
+)  # fmt: skip
+_SHORT_MONTHS = tuple(name[:3] for name in _MONTHS)
 
 # Letter: (name of the part, what it looks like beside a separator, and beside another number).
 _PARTS = {
     "Y": ("year", _DIGITS + "{4}", _DIGITS + "{4}"),
     "y": ("short_year", _DIGITS + "{2}", _DIGITS + "{2}"),
     "m": ("month", _DIGITS + "{1,2}", _DIGITS + "{2}"),
-    "b": ("month_name", "[A-Za-z]{3}", "[A-Za-z]{3}"),
+    "b": ("month_name", "[A-Za-z]{3,9}", "[A-Za-z]{3,9}"),
     "d": ("day", _DIGITS + "{1,2}", _DIGITS + "{2}"),
     "H": ("hour", _DIGITS + "{1,2}", _DIGITS + "{2}"),
     "I": ("half_day_hour", _DIGITS + "{1,2}", _DIGITS + "{2}"),
@@ -114,9 +118,10 @@ def date_of(parts: dict[str, str]) -> tuple[int, int, int] | None:
         month = int(parts["month"])
     else:
         name = parts["month_name"].lower()
-        if name not in _MONTHS:
+        names = _SHORT_MONTHS if len(name) == 3 else _MONTHS
+        if name not in names:
             return None
-        month = _MONTHS.index(name) + 1
+        month = names.index(name) + 1
     return year, month, int(parts["day"])
 
 

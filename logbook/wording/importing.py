@@ -80,6 +80,22 @@ def named_column(place: int, heading: str) -> str:
     return _("“{heading}”").format(heading=heading)
 
 
+def sheet_text(sheet: str, count: int) -> str:
+    """Which sheet is read, where there are others; empty where there is no other."""
+    if count < 2:
+        return ""
+    return ngettext(
+        "Only the sheet “{sheet}” is read. There is one more.",
+        "Only the sheet “{sheet}” is read. There are {n} more.",
+        count - 1,
+    ).format(sheet=sheet, n=number_text(count - 1))
+
+
+def more_pages_text() -> str:
+    """What to do about a file that is one page of several."""
+    return _("This file is one page of several. Bring in the others too.")
+
+
 def example_text(cells: list[str]) -> str:
     """What stands in a column, for example."""
     shown = ", ".join(cells)

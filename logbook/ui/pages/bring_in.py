@@ -38,6 +38,7 @@ from logbook.wording.importing import (
     example_text,
     lack_text,
     named_column,
+    sheet_text,
     words_text,
 )
 from logbook.wording.numbers import unit_text
@@ -199,7 +200,10 @@ class ColumnsView(FileView):
             text = lack_text(lacks[0].value)
         else:
             text = _("Look whether this is right. Press what is not.")
-        self.told.setText(text)
+        known = self.importing.layout
+        sheet = known.sheet if known is not None and known.sheet else look.sheet
+        also = sheet_text(sheet, len(look.sheets))
+        self.told.setText(" ".join(filter(None, (text, also))))
         self._show_subjects()
 
     def _show_subjects(self) -> None:

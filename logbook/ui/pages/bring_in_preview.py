@@ -40,6 +40,7 @@ from logbook.wording.importing import (
     bring_in_text,
     brought_in_text,
     left_out_text,
+    more_pages_text,
     noted_text,
     refused_text,
     strips_question,
@@ -206,6 +207,7 @@ class PreviewView(FileView):
         self.added.say(will_be_added_text(len(preview.new)))
         told = [already_there_text(preview.already_there), noted_text(found.noted)]
         told += [left_out_text(word, count) for word, count in sorted(found.skipped.items())]
+        told.append(more_pages_text() if found.has_more_pages else "")
         self.others.say(" ".join(filter(None, told)))
         self.refused.say(refused_text(len(found.refused)))
         if found.refused:
