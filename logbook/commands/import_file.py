@@ -54,7 +54,8 @@ class ImportOutcome:
     """What came of it. `has_made_log` is true when there was no log before.
 
     `columns` are those that were told from the file itself: each with its place from 0, its heading
-    and what it was taken for. `sheets` are those of a spreadsheet, the first of them the one that was read.
+    and what it was taken for. `sheets` are those of a spreadsheet, the first of them the one that
+    was read.
     """
 
     wish: ImportWish

@@ -28,7 +28,7 @@ from logbook.exchange.refusals import LineRefused, RefusedLine
 LARGEST_FILE_BYTES = 400_000_000
 
 _HEAD_BYTES = 4096
-_JSON = re.compile(rb"\s*(?:\[\s*)?\{")
+_JSON = re.compile(rb"(?:\[\s*)?\{")
 _MARK = b"\xef\xbb\xbf"
 _ENTRY = "entry"
 
@@ -36,18 +36,20 @@ _ENTRY = "entry"
 def is_json_file(path: Path) -> bool:
     """Whether the file at `path` begins like an object of JSON, or a list of them.
 
-    False for one that can't be read.
-
-    Whoever reads it next tells why it can't.
+    False for one that can't be read; whoever reads it next tells why it can't.
     """
+    return _JSON.match(_head(path)) is not None
+
+
+def _head(path: Path) -> bytes:
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            return False
+            return b""
         with path.open("rb") as file:
             head = file.read(_HEAD_BYTES)
     except (OSError, ValueError):
-        return False
-    return _JSON.match(head.removeprefix(_MARK)) is not None
+        return b""
+    return head.removeprefix(_MARK).lstrip()
 
 
 def read_fhir(path: Path, home_zone: str, now: datetime, told: Told | None = None) -> FileRead:
@@ -99,6 +101,8 @@ def _has_more_pages(path: Path) -> bool:
 
 def _resources(path: Path) -> Iterator[tuple[Any, float]]:
     """The resource of each entry, in their order, with the share of the file that was read."""
+    if _head(path).startswith(b"["):
+        raise CannotRead(path, why="not_fhir")
     kind = next((value for name, value, _share in _members(path) if name == "resourceType"), None)
     if kind == "Bundle":
         for name, value, share in _members(path):

@@ -77,7 +77,7 @@ def look_at(path: Path, *, encoding: str = "", delimiter: str = "", sheet: str =
         rows = list(islice(table.rows, _LINES_ABOVE + ROWS_LOOKED_AT))
     if not rows:
         raise CannotRead(path, why="empty")
-    if not any(any(c.isdigit() for c in row.text) for row in rows):
+    if len(sheets) < 2 and not any(c.isdigit() for row in rows for c in row.text):
         raise CannotRead(path, why="no_data")  # headings alone, or a letter
     begins = _first_of_data(rows)
     # What is no day yet but has figures is a line of data that can't be read, and is told as one.

@@ -38,8 +38,8 @@ class Layout:
     map what stands in the file to what it means; texts are compared without regard to case.
     `skip` maps a column to the texts that leave a line out, each with a word for it; `notes` does
     the same for lines that become part of a reading's note. `sheet` names the sheet of a
-    spreadsheet, empty for the first. `kinds` are the texts of the column of kinds that are readings;
-    None for all that neither `skip` nor `notes` names.
+    spreadsheet, empty for the first. `kinds` are the texts of the column of kinds that are
+    readings; None for all that neither `skip` nor `notes` names.
     """
 
     name: str
