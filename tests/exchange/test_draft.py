@@ -6,12 +6,15 @@ from pathlib import Path
 
 import pytest
 
+from logbook.domain.errors import CannotRead
 from logbook.domain.glucose import Unit
 from logbook.domain.slots import Slot
 from logbook.exchange.diary_file import FileRead, read_diary
 from logbook.exchange.draft import Beside, Draft, Lack
-from logbook.exchange.first_look import look_at
+from logbook.exchange.first_look import ROWS_LOOKED_AT, look_at
+from logbook.exchange.fitting import layouts_that_fit
 from logbook.exchange.layout_files import find_layout, keep_layout, kept_layouts
+from logbook.exchange.refusals import Reason
 from logbook.exchange.unit_guess import UnitDoubt
 from tests.exchange.sheets import write_ods, write_xlsx
 
@@ -213,3 +216,124 @@ def test_kept_words_may_hold_anything(tmp_path: Path, now: datetime) -> None:
     layout = find_layout(str(keep_layout(tmp_path / "kept", "odd", draft.table("odd"))))
     found = read_diary(draft.look.path, layout, "UTC", now)
     assert found.readings[0].slot is Slot.NIGHT
+
+
+# --- lines that must not be lost, or taken for readings ------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "first", ["?,07:15,120", "yesterday,7:15 AM,120", ",,120", '"1 "March",7:15,120']
+)
+def test_a_line_above_the_first_day_is_told_and_not_passed_over(
+    tmp_path: Path, now: datetime, first: str
+) -> None:
+    lines = f"My diary\nDate,Time,mg/dL\n{first}\n2026-03-02,07:15,121\n2026-03-03,07:15,122\n"
+    draft = _draft(tmp_path, lines.encode())
+    assert draft.look.headings == ("Date", "Time", "mg/dL")
+    found = _read(draft, now)
+    assert (found.lines, len(found.readings)) == (3, 2)
+    assert [one.number for one in found.refused] == [3]
+
+
+@pytest.mark.parametrize(
+    "word", ["after meal", "pre-meal", "2 h after food", "Post exercise", "before insulin"]
+)
+def test_a_check_beside_a_meal_is_a_check_of_a_time_to_be_told(
+    tmp_path: Path, now: datetime, word: str
+) -> None:
+    lines = f"date,time,mg/dl,when\n2026-03-01,7:15,128,fasting\n2026-03-01,9:15,151,{word}\n"
+    draft = _draft(tmp_path, lines.encode())
+    assert not draft.is_known("slot", word)
+    assert [one.glucose.text for one in _read(draft, now).readings] == ["128", "151"]
+
+
+def test_glucose_tablets_are_no_reading(tmp_path: Path, now: datetime) -> None:
+    lines = "date,time,type,value\n2026-03-01,7:15,Glucose,58\n2026-03-01,7:20,Glucose tablets,12\n"
+    found = _read(_draft(tmp_path, lines.encode()).with_column(3, "value"), now)
+    assert [one.glucose.text for one in found.readings] == ["58"]
+    assert found.noted == 1
+
+
+def test_a_kind_that_comes_late_in_the_file_is_no_reading(tmp_path: Path, now: datetime) -> None:
+    """The words are told from the first rows alone; what is not known there is refused."""
+    early = "".join(
+        f"2025-{1 + n // 28 % 12:02d}-{1 + n % 28:02d},{n // 336:02d}:15,Glucose,{90 + n % 99}\n"
+        for n in range(ROWS_LOOKED_AT)
+    )
+    lines = f"date,time,type,mg/dl\n{early}2026-01-02,12:00,Carbs,45\n2026-01-02,12:01,Glucose,99\n"
+    draft = _draft(tmp_path, lines.encode())
+    assert draft.words("kind") == ["glucose"]
+    found = _read(draft, now)
+    assert len(found.readings) == ROWS_LOOKED_AT + 1
+    assert [one.reason for one in found.refused] == [Reason.CODE_UNKNOWN]
+
+
+def test_a_number_may_bring_its_unit(tmp_path: Path, now: datetime) -> None:
+    lines = "date,time,glucose\n2026-03-01,7:15,128 mg/dL\n2026-03-02,7:15,6.7mmol\n"
+    draft = _draft(tmp_path, lines.encode())
+    assert draft.columns == ("date", "time", "value")
+    assert draft.lacks() == ()
+    found = _read(draft, now)
+    assert [(one.glucose.text, one.glucose.unit) for one in found.readings] == [
+        ("128", Unit.MG_DL),
+        ("6.7", Unit.MMOL_L),
+    ]
+
+
+def test_times_written_two_ways_leave_most_lines_readable(tmp_path: Path, now: datetime) -> None:
+    lines = "date,time,mg/dl\n" + "".join(
+        f"2026-03-{day:02d},07:15{':30' if day % 3 == 0 else ''},128\n" for day in range(1, 10)
+    )
+    found = _read(_draft(tmp_path, lines.encode()), now)
+    assert (len(found.readings), len(found.refused)) == (6, 3)
+
+
+def test_days_that_mix_both_orders_are_not_guessed(tmp_path: Path) -> None:
+    days = ["03/14/2026", "03/15/2026", "16/03/2026", "17/03/2026", "18/03/2026"]
+    lines = "date,time,mg/dl\n" + "".join(f"{day},07:15,128\n" for day in days)
+    assert Lack.DATE in _draft(tmp_path, lines.encode()).lacks()
+
+
+def test_months_in_full_are_read(tmp_path: Path, now: datetime) -> None:
+    days = ["April 30, 2026", "May 1, 2026", "May 2, 2026"]
+    lines = "date;time;mg/dl\n" + "".join(f"{day};07:15;128\n" for day in days)
+    found = _read(_draft(tmp_path, lines.encode()), now.replace(year=2027))
+    assert [one.at.wall.date() for one in found.readings] == [
+        date(2026, 4, 30),
+        date(2026, 5, 1),
+        date(2026, 5, 2),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("content", "why"),
+    [
+        (b"Date,Time,mg/dL\n", "no_data"),
+        (b"<html><table><tr><td>2026-03-01</td></tr></table></html>", "not_text"),
+        (b'\xef\xbb\xbf<?xml version="1.0"?><Bundle/>', "not_text"),
+    ],
+)
+def test_a_file_without_a_table_of_readings_is_told(
+    tmp_path: Path, content: bytes, why: str
+) -> None:
+    with pytest.raises(CannotRead) as caught:
+        _draft(tmp_path, content)
+    assert caught.value.facts["why"] == why
+
+
+# --- shipped layouts -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "Date,Time,Type,Value\n2026-03-01,07:15,Glucose,120\n2026-03-01,07:20,Carbs,45\n",
+        "Date,Time,Value\n2026-03-01,07:15,12\n2026-03-01,12:15,14\n",
+        "Date,Time,Value\n2026-03-01,07:15,7.1\n",
+    ],
+    ids=["a heading it does not know", "numbers of either unit", "numbers of the other unit"],
+)
+def test_no_shipped_layout_is_taken_where_it_would_guess(tmp_path: Path, lines: str) -> None:
+    path = tmp_path / "a.csv"
+    path.write_text(lines)
+    assert layouts_that_fit(path) == []
