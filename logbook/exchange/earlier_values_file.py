@@ -16,7 +16,7 @@ from logbook.domain.errors import CannotRead
 from logbook.domain.readings import Earlier, Reading
 from logbook.domain.slots import Slot
 from logbook.exchange.diary_file import MOST_READINGS
-from logbook.exchange.exported_table import Cells, ExportedTable, open_table_in
+from logbook.exchange.exported_table import Cells, ExportedTable, is_spreadsheet, open_table_in
 from logbook.exchange.lines import Row
 from logbook.exchange.log_export import folder_of_others
 from logbook.exchange.log_tables import EARLIER_VALUES
@@ -51,7 +51,7 @@ def read_earlier_values(readings: Path, home_zone: str) -> EarlierValues:
 
     Raises `CannotRead` where it is there and can't be read: its past would be lost unsaid.
     """
-    if zipfile.is_zipfile(readings):
+    if zipfile.is_zipfile(readings) and not is_spreadsheet(readings):
         path = readings
     else:
         path = folder_of_others(readings) / f"{EARLIER_VALUES}.csv"

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from io import TextIOWrapper
 from pathlib import Path
 from typing import TextIO
@@ -19,6 +20,8 @@ from logbook.domain.glucose import Unit
 from logbook.exchange.layout_check import check_layout
 from logbook.exchange.lines import Row, open_text, rows
 from logbook.exchange.safe_cells import formula_free
+from logbook.exchange.tables import kind_of_file, open_table
+from logbook.exchange.zipped import TableKind
 
 # How an export writes its tables, for the reader of lines.
 _WRITTEN_AS = check_layout(
@@ -38,24 +41,30 @@ _LARGEST_BYTES = 200_000_000
 
 @dataclass(frozen=True, slots=True)
 class ExportedTable:
-    """A table while it is open: its headings, none for an empty file, and its other rows."""
+    """A table while it is open: its headings, none for an empty file, and its other rows.
+
+    `share()` is how much of it was read, from 0 to 1; None where nobody knows.
+    """
 
     headings: tuple[str, ...]
     rows: Iterator[Row]
-    _file: TextIO
-    _size: int
-
-    def share(self) -> float:
-        """Which share of the table was read, 0 to 1."""
-        return self._file.buffer.tell() / max(self._size, 1)
+    share: Callable[[], float | None]
 
 
 @contextmanager
 def open_table_in(path: Path, name: str) -> Iterator[ExportedTable]:
     """The table: the file at `path` itself, or the one that an archive there has by that name.
 
-    Raises `CannotRead`; with why=not_text for an archive without it.
+    The first table of a spreadsheet will do too: people open the file in such a program and save it
+    there. Raises `CannotRead`; with why=not_text for an archive without it.
     """
+    if is_spreadsheet(path):
+        with open_table(path, _WRITTEN_AS) as table:
+            first = next(table.rows, None)
+            headings = tuple(map(str.strip, first.fields)) if first is not None else ()
+            found = (_as_written(row, headings) for row in table.rows)
+            yield ExportedTable(headings, found, table.share)
+        return
     try:
         with zipfile.ZipFile(path) as archive:
             member = archive.getinfo(f"{name}.csv")
@@ -80,7 +89,28 @@ def open_table_in(path: Path, name: str) -> Iterator[ExportedTable]:
 def _table(path: Path, file: TextIO, size: int) -> ExportedTable:
     found = rows(path, file, _WRITTEN_AS)
     headings = next(found, None)
-    return ExportedTable(tuple(headings.fields if headings is not None else ()), found, file, size)
+    return ExportedTable(
+        tuple(headings.fields if headings is not None else ()),
+        found,
+        lambda: file.buffer.tell() / max(size, 1),
+    )
+
+
+def is_spreadsheet(path: Path) -> bool:
+    """Whether the file at `path` is a spreadsheet, and no archive of tables."""
+    try:
+        return kind_of_file(path) is not TableKind.TEXT
+    except CannotRead:
+        return False  # an archive of tables; whoever opens it tells what is wrong with it
+
+
+def _as_written(row: Row, headings: Sequence[str]) -> Row:
+    """A row of a spreadsheet with its days and times as an export writes them."""
+    fields = list(row.fields)
+    for place, moment in row.moments.items():
+        if place < len(headings) and headings[place] == "date" and isinstance(moment, date):
+            fields[place] = f"{moment:%Y-%m-%d}"
+    return replace(row, fields=fields)
 
 
 class Cells:

@@ -24,7 +24,7 @@ from logbook.domain.slots import Slot
 from logbook.domain.whole_log import WholeLog
 from logbook.exchange.diary_file import FileRead
 from logbook.exchange.fhir_bundle import fhir_bundle
-from logbook.exchange.fhir_file import read_fhir
+from logbook.exchange.fhir_file import is_json_file, read_fhir
 from logbook.exchange.fhir_parts import fhir_text
 from logbook.exchange.refusals import Reason
 from logbook.exchange.sentences import import_problem_text
@@ -395,3 +395,25 @@ def test_the_kind_of_file_may_stand_at_its_end(tmp_path: Path) -> None:
     entries = [{"resource": glucose_observation()}]
     found = read(tmp_path / "f.json", {"entry": entries, "resourceType": "Bundle"})
     assert len(found.readings) == 1
+
+
+# --- pages and lists ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("relation", "has_more"), [("next", True), ("self", False)])
+def test_one_page_of_several_says_so(tmp_path: Path, relation: str, has_more: bool) -> None:
+    """HL7 FHIR R4, http, "Paging": a searchset links to the page that follows as "next"."""
+    bundle = json.loads(fhir_bundle(WholeLog(LogSettings()), NOW))
+    bundle["link"] = [{"relation": relation, "url": "https://fhir.example/Observation?page=2"}]
+    path = tmp_path / "page.json"
+    path.write_text(json.dumps(bundle))
+    assert read_fhir(path, HOME, NOW).has_more_pages is has_more
+
+
+def test_a_list_of_json_is_told_as_no_fhir_file(tmp_path: Path) -> None:
+    path = tmp_path / "list.json"
+    path.write_text('[ {"resourceType": "Observation"} ]')
+    assert is_json_file(path)
+    with pytest.raises(CannotRead) as caught:
+        read_fhir(path, HOME, NOW)
+    assert caught.value.facts["why"] == "not_fhir"

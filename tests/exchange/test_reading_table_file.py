@@ -6,11 +6,13 @@ import csv
 import io
 import random
 import re
+import shutil
+import subprocess
 import zipfile
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
-from uuid import UUID
+from uuid import UUID, uuid4
 
 import pytest
 from hypothesis import given, settings
@@ -18,7 +20,7 @@ from hypothesis import given, settings
 from logbook.domain.errors import CannotRead
 from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.moments import Moment
-from logbook.domain.readings import Reading, Source
+from logbook.domain.readings import CrossedOut, Reading, Source
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Slot
 from logbook.domain.whole_log import WholeLog
@@ -180,3 +182,21 @@ def test_no_damaged_archive_stops_the_reader(tmp_path: Path) -> None:
             told.add(import_problem_text(error))
     assert "no table" in told
     assert len(told) >= 3, told
+
+
+@pytest.mark.parametrize("ending", ["xlsx", "ods"])
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed")
+def test_what_a_spreadsheet_program_saved_comes_back_as_it_was(tmp_path: Path, ending: str) -> None:
+    """LibreOffice opens the file and saves it as its own; a crossed-out reading stays one."""
+    crossed_out = replace(ONE, id=uuid4(), crossed_out=CrossedOut(ONE.at.instant, "not mine"))
+    (tmp_path / "log.csv").write_bytes(reading_table(log_of(ONE, crossed_out)))
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
+         "--convert-to", ending, "--outdir", str(tmp_path), str(tmp_path / "log.csv")],
+        check=True, capture_output=True, timeout=120,
+    )  # fmt: skip
+    path = tmp_path / f"log.{ending}"
+    assert is_reading_table(path)
+    found = read_reading_table(path, HOME, NOW)
+    assert (found.refused, found.skipped) == ((), {})
+    assert list(found.readings) == [as_a_table_tells_it(one) for one in (ONE, crossed_out)]

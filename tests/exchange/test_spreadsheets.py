@@ -6,9 +6,11 @@ import subprocess
 import sys
 import zipfile
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from logbook.domain.errors import CannotRead
@@ -246,3 +248,46 @@ def test_other_files_are_told(tmp_path: Path, content: bytes, why: str, now: dat
         read_diary(path, TABLE, "UTC", now)
     assert caught.value.facts["why"] == why
     assert "a.xlsx" in import_problem_text(caught.value)
+
+
+# --- sheets that are hidden, and others ----------------------------------------------------------
+
+
+def _hidden_first(folder: Path) -> Path:
+    book = openpyxl.Workbook()
+    hidden = book.worksheets[0]
+    hidden.title = "old"
+    hidden.sheet_state = "hidden"
+    for sheet, year in ((hidden, 2020), (book.create_sheet("new"), 2026)):
+        sheet.append(["date", "time", "value"])
+        sheet.append([date(year, 1, 2), time(7, 15), 128])
+    path = folder / "a.xlsx"
+    book.save(path)
+    return path
+
+
+def test_a_hidden_sheet_is_read_only_by_its_name(tmp_path: Path, now: datetime) -> None:
+    """Hidden as openpyxl writes it, and as LibreOffice keeps it in its own kind of file."""
+    path = _hidden_first(tmp_path)
+    paths = [path]
+    if shutil.which("soffice") is not None:
+        subprocess.run(
+            ["soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
+             "--convert-to", "ods", "--outdir", str(tmp_path), str(path)],
+            check=True, capture_output=True, timeout=120,
+        )  # fmt: skip
+        paths.append(path.with_suffix(".ods"))
+    for one in paths:
+        found = read_diary(one, TABLE, "UTC", now)
+        assert [reading.at.wall.year for reading in found.readings] == [2026]
+        assert found.sheets == ("new",)
+        named = read_diary(one, replace(TABLE, sheet="old"), "UTC", now)
+        assert [reading.at.wall.year for reading in named.readings] == [2020]
+
+
+def test_the_sheet_that_was_read_stands_before_the_others(
+    tmp_path: Path, now: datetime, write: Write
+) -> None:
+    path = write(tmp_path / "a.bin", {"one": ROWS, "two": ROWS})
+    assert read_diary(path, TABLE, "UTC", now).sheets == ("one", "two")
+    assert read_diary(path, replace(TABLE, sheet="two"), "UTC", now).sheets == ("two", "one")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import threading
 from dataclasses import replace
-from datetime import date, datetime, time
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 from uuid import uuid4
 
@@ -380,3 +381,19 @@ def test_nothing_is_cut_off_at_any_text_size(qtbot: QtBot, tmp_path: Path, perce
         assert preview.beyond.isVisible()
         check_geometry(looker)
         check_names_and_order(looker)
+
+
+def test_other_sheets_and_pages_are_told(qtbot: QtBot, tmp_path: Path) -> None:
+    """What lies in another sheet, or in the next answer of a server, is not left out unsaid."""
+    rows: Rows = [["Date", "Time", "mg/dL"], [datetime(2026, 3, 1), time(7, 15), 128]]
+    book = write_xlsx(tmp_path / "a.xlsx", {"first half": rows, "second half": rows})
+    bundle = json.loads(fhir_bundle(WholeLog(LogSettings()), datetime(2026, 3, 1, tzinfo=UTC)))
+    bundle["link"] = [{"relation": "next", "url": "https://fhir.example/Observation?page=2"}]
+    page = written(tmp_path, json.dumps(bundle), "page.json")
+    with looking_window(tmp_path) as looker:
+        open_file(looker, book)
+        assert "Only the sheet “first half” is read. There is one more." in looker.words()
+        looker.press("Back", "Back")
+        open_file(looker, page)
+        preview_of(qtbot, looker)
+        assert "This file is one page of several. Bring in the others too." in looker.words()
