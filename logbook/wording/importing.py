@@ -39,7 +39,8 @@ _LACKS = {
     "value": mark("Say which column holds the number."),
     "unit": mark("Say in which unit the numbers are."),
     "date_unreadable": mark(
-        "The days are written in a way that is not known here. In the file, write them as 2026-03-31."
+        "The days are written in a way that is not known here. "
+        "In the file, write them as 2026-03-31."
     ),
     "time_unreadable": mark(
         "The times are written in a way that is not known here. In the file, write them as 19:15."
