@@ -35,15 +35,15 @@ _QUESTIONS = {
 }
 _LACKS = {
     "date": mark("Say which column holds the day."),
-    "time": mark("Say which column holds the time. Numbers without a time can’t be brought in."),
+    "time": mark("Say which column holds the time: numbers without one can’t be brought in."),
     "value": mark("Say which column holds the number."),
     "unit": mark("Say in which unit the numbers are."),
     "date_unreadable": mark(
-        "The days are written in a way that is not known here. "
-        "In the file, write them as 2026-03-31."
+        "The days are written in a way that is not known here: "
+        "in the file, write them as 2026-03-31."
     ),
     "time_unreadable": mark(
-        "The times are written in a way that is not known here. In the file, write them as 19:15."
+        "The times are written in a way that is not known here: in the file, write them as 19:15."
     ),
     "day_order": mark("Say which comes first in the days, the day or the month."),
     "too_many_words": mark("That column holds too many different words. Choose another one."),

@@ -5,7 +5,7 @@ import json
 import re
 import shutil
 import stat
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 from uuid import uuid4
 
@@ -27,6 +27,7 @@ from tests.commands.command_runs import (
     content_of,
     run,
 )
+from tests.exchange.sheets import Rows, write_xlsx
 
 
 def test_import_makes_a_log_and_tells_what_became_of_each_line(log: Path) -> None:
@@ -269,3 +270,18 @@ def test_numbers_of_one_minute_and_numbers_no_meter_shows_are_told(
     assert re.search(
         r"^Same time, other number +2$", run("import", table, "--log", new_log).out, re.MULTILINE
     )
+
+
+def test_a_file_without_times_is_told_that_it_needs_them(log: Path, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.csv"
+    path.write_text("day;when;mg/dL\n2026-03-01;in the morning;120\n", encoding="utf-8")
+    assert_plain(run("import", path, "--find-columns", "--log", log), "without", "time")
+    assert not log.exists()
+
+
+def test_the_sheet_that_is_read_is_said(log: Path, tmp_path: Path) -> None:
+    rows: Rows = [["Date", "Time", "mg/dL"], [datetime(2026, 3, 1), time(7, 15), 128]]
+    path = write_xlsx(tmp_path / "a.xlsx", {"first half": rows, "second half": rows})
+    done = run("import", path, "--find-columns", "--log", log)
+    assert (done.status, done.err) == (0, "")
+    assert "Only the sheet “first half” is read. There is one more." in done.out
