@@ -66,7 +66,7 @@ def _last_words(outcome: ImportOutcome) -> Iterator[str]:
 def _doubt_lines(doubts: ImportDoubts) -> Iterator[str]:
     """Nothing at all where nothing is doubtful; else how many, and each of them."""
     if doubts.shared_minutes:
-        yield _row(_("Same time, other number"), doubts.sharing)
+        yield _row(_("Same time as another"), doubts.sharing)
     for shared in doubts.shared_minutes:
         yield "  " + shared_minute_line(shared)
     if not doubts.names_all_sharing:

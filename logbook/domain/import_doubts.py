@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from logbook.domain.glucose import HI_STEPS, LO_STEPS, Glucose, Kind, Unit, converted_steps
+from logbook.domain.glucose import Glucose, Kind, Unit, converted_steps
 from logbook.domain.kit.meters import Meter, own_meters
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
@@ -28,7 +28,7 @@ NAMED_AT_MOST = 1_000
 
 @dataclass(frozen=True, slots=True)
 class SharedMinute:
-    """Numbers that differ and stand in one minute by the wall clock, of which one at least is new.
+    """Readings of one minute by the wall clock, of which one at least is new.
 
     `new` are those the file brings, in the order of the file; `in_log` those that are there.
     """
@@ -55,8 +55,8 @@ class BeyondMeters:
 class ImportDoubts:
     """Both, in the order of time; of each kind the first 1,000 are named.
 
-    `sharing` counts all new readings that share their minute with another number, `beyond` all that
-    no meter shows.
+    `sharing` counts all new readings that share their minute with another one, be its number the
+    same or not; `beyond` counts all that no meter shows.
     """
 
     shared_minutes: tuple[SharedMinute, ...] = ()
@@ -99,7 +99,7 @@ def import_doubts(new: Sequence[Reading], in_log: Series, meters: Iterable[Meter
     return ImportDoubts(tuple(shared), tuple(named), sharing, beyond)
 
 
-# --- two numbers in one minute -------------------------------------------------------------------
+# --- two readings in one minute ------------------------------------------------------------------
 
 
 def _shared_minutes(asked: Sequence[Reading], in_log: Series) -> Iterator[SharedMinute]:
@@ -116,19 +116,12 @@ def _shared_minutes(asked: Sequence[Reading], in_log: Series) -> Iterator[Shared
             beside.append(there[place])
             place += 1
         together = list(group)
-        numbers = {_shown(one.glucose.order_steps, one.glucose.unit) for one in together}
-        numbers |= {_shown(in_log.steps[index], in_log.units[index]) for index in beside}
-        if len(numbers) > 1:
+        if len(together) + len(beside) > 1:
             yield SharedMinute(
                 together[0].at,
                 tuple(one.glucose for one in together),
                 tuple(Glucose.of_order(in_log.steps[n], in_log.units[n]) for n in beside),
             )
-
-
-def _shown(steps: int, unit: Unit) -> tuple[int, Unit | None]:
-    """What makes two numbers the same: letters are the same in either unit."""
-    return steps, None if steps in (LO_STEPS, HI_STEPS) else unit
 
 
 # --- beyond what the meters show -----------------------------------------------------------------

@@ -11,13 +11,13 @@ from logbook.wording.numbers import glucose_text, number_text
 
 
 def shared_minutes_text(doubts: ImportDoubts) -> str:
-    """How many new readings share their minute with another number; empty for none."""
+    """How many new readings share their minute with another one; empty for none."""
     count = doubts.sharing
     if not count:
         return ""
     told = ngettext(
-        "{n} new reading has the same time as another number.",
-        "{n} new readings have the same time as another number.",
+        "{n} new reading has the same time as another one.",
+        "{n} new readings have the same time as another one.",
         count,
     ).format(n=number_text(count))
     why = _("It may be a second meter, a wrong clock, or a line typed twice.")
@@ -59,7 +59,7 @@ def beyond_meters_cells(beyond: BeyondMeters) -> list[str]:
 
 
 def shared_minute_line(shared: SharedMinute) -> str:
-    """One minute with several numbers, on one line."""
+    """One minute with several readings, on one line."""
     if not shared.in_log:
         return _("{when}: {numbers} in this file").format(
             when=_when_text(shared.at), numbers=_numbers_text(shared.new)

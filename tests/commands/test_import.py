@@ -256,7 +256,7 @@ def test_numbers_of_one_minute_and_numbers_no_meter_shows_are_told(
     told = done.out.splitlines()
     place = next(n for n, line in enumerate(told) if line.startswith("Same time"))
     assert [" ".join(line.split()) for line in told[place : place + 5]] == [
-        "Same time, other number 3",
+        "Same time as another 3",
         "Mar 1, 2026, 7:15 AM: 141 mg/dL in this file, 128 mg/dL in the log",
         "Mar 2, 2026, 7:15 AM: 90 mg/dL, 95 mg/dL in this file",
         "Outside your meters 1",
@@ -268,7 +268,7 @@ def test_numbers_of_one_minute_and_numbers_no_meter_shows_are_told(
     new_log = tmp_path / "new.logbook"
     table.write_text(heading + "\n".join(lines) + "\n")
     assert re.search(
-        r"^Same time, other number +2$", run("import", table, "--log", new_log).out, re.MULTILINE
+        r"^Same time as another +2$", run("import", table, "--log", new_log).out, re.MULTILINE
     )
 
 

@@ -29,13 +29,13 @@ def _expected_diaries() -> list[dict[str, str]]:
 
 
 def _numbers_sharing_a_minute(diary: Path) -> int:
-    """Glucose lines (codes 48 and 57 to 64) of one date and time whose numbers differ, counted."""
+    """Glucose lines (codes 48 and 57 to 64) of one date and time with others, counted."""
     minutes: dict[tuple[str, str], list[str]] = {}
     with diary.open(encoding="utf-8", errors="replace", newline="") as file:
         for fields in csv.reader(file, delimiter="\t"):
             if len(fields) == 4 and fields[2] in {"48", *map(str, range(57, 65))}:
                 minutes.setdefault((fields[0], fields[1]), []).append(fields[3])
-    return sum(len(numbers) for numbers in minutes.values() if len(set(numbers)) > 1)
+    return sum(len(numbers) for numbers in minutes.values() if len(numbers) > 1)
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +62,7 @@ def test_an_open_diary_comes_in_whole(
     done = run(*arguments, "--refused", refused)
     assert (done.status, done.err) == (0, "")
     assert re.search(rf"^Lines read +{int(expected['lines']):,}$", done.out, re.MULTILINE)
-    shared = re.search(r"^Same time, other number +(\d+)$", done.out, re.MULTILINE)
+    shared = re.search(r"^Same time as another +(\d+)$", done.out, re.MULTILINE)
     assert int(shared[1] if shared else 0) == sharing
     with refused.open(encoding="utf-8", newline="") as file:
         told = [f"{row['number']}:{row['reason']}" for row in csv.DictReader(file)]

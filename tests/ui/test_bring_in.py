@@ -138,7 +138,7 @@ def test_numbers_of_one_minute_and_numbers_no_meter_shows_are_told(
         open_file(looker, written(tmp_path, lines))
         looker.press("Go on")
         view = preview_of(qtbot, looker)
-        assert "14 new readings have the same time as another number." in looker.words()
+        assert "14 new readings have the same time as another one." in looker.words()
         assert "1 new reading is outside what your meters show." in looker.words()
         shared, beyond = view.shared, view.beyond
         assert shared.table.rowCount() == 5

@@ -77,7 +77,7 @@ class PreviewView(FileView):
         self.table = ReadTable(self.look, _("Lines that can’t be read"))
         self.save_refused = BigButton(self.look, _("Save these lines as a file"))
         self.save_refused.clicked.connect(self._save_refused)
-        self.shared = DoubtList(self.look, _("Two numbers at one time"))
+        self.shared = DoubtList(self.look, _("Two readings at one time"))
         self.beyond = DoubtList(self.look, _("Numbers your meters can’t show"))
         self.strips = Choice(
             self.look,
