@@ -153,7 +153,9 @@ def test_what_differs_is_shown_side_by_side_and_chosen(two: Two) -> None:
     assert opened.book.reading(reading.id).glucose.order_steps == 111
     assert opened.message == "Chosen. 1 pair is left to choose."
     assert "Phone: 555-0199" in texts(opened)
+    assert "Person to phone: Bea" in texts(opened)
     opened.press("Keep this one")
+    assert opened.window.bar.undo.text() == "Undo: choice between two entries"
     assert opened.page.view_name == "sharing"
     assert [one.phone for one in opened.book.contacts()] == ["555-0199"]
     assert opened.book.disagreements() == []
@@ -187,6 +189,66 @@ def test_a_locked_copy_asks_for_its_words(two: Two) -> None:
     opened.press("Bring it in")
     wait_for_words(opened)
     assert len(opened.book.readings()) == 4
+
+
+def test_back_from_the_words_leads_to_the_other_copies(two: Two) -> None:
+    """The words are lost: there is a way to a copy that needs none, and none of them is in it."""
+    opened = two.opened
+    with two.there() as there:
+        write_readings(there, 1)
+        lock_log(there.make_copy, two.stick / "a.logbook.age", PHRASE)
+    to_bring_in(opened)
+    opened.press("a.logbook.age")
+    view = opened.view
+    assert isinstance(view, BringInView)
+    opened.type_into(view.words, " ".join(reversed(PHRASE.split())))
+    opened.press("Open this copy")
+    wait_for_words(opened)
+    assert view.words.hasFocus(), "the keyboard is where the words are mended"
+    opened.press("Back")
+    assert view.title() == "Which copy do you want to bring in?"
+    opened.press("a.logbook.age")
+    assert view.words.toPlainText(), "what was typed stays"
+    opened.press("Back")
+    opened.press("my.logbook")
+    opened.wait_for_jobs()
+    assert "Readings that are new here: 1" in texts(opened)
+    assert not view.words.toPlainText()
+    opened.press("Back")
+    assert view.title() == "Which copy do you want to bring in?"
+    opened.press("Back")
+    assert opened.page.view_name == "sharing"
+
+
+def test_words_of_another_copy_are_not_tried_on_an_open_one(two: Two, tmp_path: Path) -> None:
+    """A locked copy of another log is refused; an ordinary copy chosen next is not locked."""
+    opened = two.opened
+    with Book.create(tmp_path / "other.logbook", LogSettings(), lambda: NOON) as another:
+        lock_log(another.make_copy, two.stick / "a.logbook.age", PHRASE)
+    with two.there() as there:
+        write_readings(there, 1)
+    to_bring_in(opened)
+    opened.press("a.logbook.age")
+    assert isinstance(opened.view, BringInView)
+    opened.type_into(opened.view.words, PHRASE)
+    opened.press("Open this copy")
+    wait_for_words(opened)
+    assert "a copy of another log" in texts(opened)
+    opened.press("my.logbook")
+    opened.wait_for_jobs()
+    assert "Readings that are new here: 1" in texts(opened)
+
+
+def test_too_few_words_are_told_with_their_number(two: Two) -> None:
+    opened = two.opened
+    with two.there() as there:
+        lock_log(there.make_copy, two.stick / "a.logbook.age", PHRASE)
+    to_bring_in(opened)
+    opened.press("a.logbook.age")
+    assert isinstance(opened.view, BringInView)
+    opened.type_into(opened.view.words, " ".join(PHRASE.split()[:6]))
+    opened.press("Open this copy")
+    assert "The sheet has 7 words; 6 stand here." in texts(opened)
 
 
 @pytest.mark.parametrize("fault", ["another log", "damaged", "no log"])
