@@ -26,6 +26,7 @@ from logbook.domain.settings import LogSettings
 from logbook.domain.visits import Contact
 from logbook.exchange.locked_copy import lock_log, unlock
 from logbook.exchange.phrases import phrase_words
+from logbook.preferences import Preferences
 from logbook.ui.pages import my_plan_sharing, visit_out
 from logbook.ui.pages.my_plan_locked import LockedView, sheet_of
 from logbook.ui.pages.my_plan_sharing import BringInView, TwoVersionsView
@@ -395,3 +396,25 @@ def test_a_password_of_ones_own_has_12_letters(two: Two) -> None:
     (file,) = two.stick.glob("*.pdf")
     reader = pypdf.PdfReader(BytesIO(file.read_bytes()))
     assert reader.decrypt("my own long one") is not pypdf.PasswordType.NOT_DECRYPTED
+
+
+@pytest.mark.parametrize("percent", [100, 300])
+def test_a_title_of_two_lines_is_never_cut(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, percent: int
+) -> None:
+    """In the largest letters it scrolls with the page; else it stands above it."""
+    monkeypatch.setattr(visit_out, "find_places", list)
+    preferences = Preferences(paper="letter", text_percent=percent)
+    with open_window(qtbot, tmp_path, preferences=preferences) as opened:
+        write_readings(opened.book, 1)
+        opened.window.show_page("my_plan")
+        page = opened.page
+        for name in ("locked_sheet_save", "sharing", "locked_sheet_save"):
+            page.turn_to(name)
+            for _round in range(3):
+                QApplication.processEvents()
+            title = page.title
+            assert title.isVisible()
+            assert title.height() >= title.heightForWidth(title.width())
+            is_inside = page.scrolled.content.isAncestorOf(title)
+            assert is_inside == (percent == 300 and name == "locked_sheet_save")
