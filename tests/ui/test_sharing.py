@@ -249,7 +249,9 @@ def test_too_few_words_are_told_with_their_number(two: Two) -> None:
     assert isinstance(opened.view, BringInView)
     opened.type_into(opened.view.words, " ".join(PHRASE.split()[:6]))
     opened.press("Open this copy")
-    assert "The sheet has 7 words; 6 stand here." in texts(opened)
+    assert "The sheet has 7 words, and “acorn bridge candle dolphin eagle fiddle” has 6." in texts(
+        opened
+    )
 
 
 @pytest.mark.parametrize("fault", ["another log", "damaged", "no log"])
