@@ -324,8 +324,8 @@ def problem_text(error: errors.LogbookError) -> str:
         unit=unit.value,
         example=steps_text(128 if unit is Unit.MG_DL else 71, unit, with_unit=False),
         like=error.facts.get("like", ""),
-        count=error.facts.get("count", "?"),
-        typed=error.facts.get("typed", "?"),
+        count=error.facts.get("count", 0),
+        typed=error.facts.get("typed", 0),
         least=steps_text(least, unit, with_unit=False),
         most=steps_text(most, unit, with_unit=False),
     )

@@ -131,7 +131,9 @@ def test_a_locked_copy_opens_with_the_words_on_its_sheet(
     assert told.status == 1
     assert told.err.splitlines() == [
         "The words on the sheet:",
-        ("The sheet has 7 words; 2 stand here. Nothing was changed; compare it with the sheet."),
+        (
+            "The sheet has 7 words, and “acorn bridge” has 2. Nothing was changed; compare it with the sheet."
+        ),
     ]
     wrong = " ".join(reversed(phrase.split()))
     told = typing(wrong + "\n", "merge", locked, "--log", here)
