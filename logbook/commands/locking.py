@@ -28,7 +28,7 @@ def make_locked_copy(book: Book, folder: Path, sheet: Path, now: Moment, paper: 
         raise CannotWrite(folder, why="missing")
     if sheet.resolve().parent == folder.resolve():
         raise CannotWrite(sheet, why="with_sheet")
-    out = folder / locked_name(book.path, now.instant)
+    out = folder / locked_name(book.path, now)
     phrase = make_phrase(WORDS_FOR_COPY)
     told = LockedCopy(book.settings.person_name, out.name, now, phrase)
     with written_aside(sheet, recovery_sheet(told, paper)):

@@ -112,7 +112,7 @@ class CannotRead(LogbookError):
 class WrongPhrase(LogbookError):
     """The words typed do not open a locked file.
 
-    Fact `why`: empty, unknown_word (with `number` and `like`), word_count
+    Fact `why`: empty, unknown_word (with `number` and `like`), word_count (with `typed`, `count`)
     """
 
 

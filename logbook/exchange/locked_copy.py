@@ -13,10 +13,10 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from datetime import UTC, datetime
 from pathlib import Path
 
 from logbook.domain.errors import CannotRead, CannotWrite, WrongPhrase
+from logbook.domain.moments import Moment
 from logbook.whole_file import read_back, write_whole
 
 ENDING = ".age"
@@ -82,9 +82,12 @@ def save_locked(copy: Path, out: Path, phrase: str) -> None:
         raise CannotWrite(out, why="read_back")
 
 
-def locked_name(log: Path, at: datetime) -> str:
-    """What a copy locked at `at` is called, as any copy of that time, and by its format."""
-    return f"{log.stem}-{at.astimezone(UTC):%Y-%m-%dT%H%M%SZ}-asked{log.suffix}{ENDING}"
+def locked_name(log: Path, at: Moment) -> str:
+    """What a copy locked at `at` is called: that it is locked, and when by the clock on the wall.
+
+    A person compares it with what stands on the sheet, day and time included.
+    """
+    return f"{log.stem}-locked-{at.wall:%Y-%m-%d-%H%M%S}{log.suffix}{ENDING}"
 
 
 def lock_log(make_copy: Callable[[Path], object], out: Path, phrase: str) -> None:

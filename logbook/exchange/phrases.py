@@ -50,7 +50,7 @@ def phrase_of(typed: str, count: int | None = None) -> str:
         if word not in known:
             raise WrongPhrase(word, why="unknown_word", number=number, like=_like(word))
     if count is not None and len(words) != count:
-        raise WrongPhrase(" ".join(words), why="word_count")
+        raise WrongPhrase(" ".join(words), why="word_count", typed=len(words), count=count)
     return " ".join(words)
 
 

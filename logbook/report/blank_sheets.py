@@ -16,7 +16,7 @@ from logbook.report.own_facts import OwnFacts
 from logbook.report.text import paragraph
 from logbook.wording import _, cautions
 from logbook.wording.numbers import number_text, unit_text
-from logbook.wording.terms import slot_column, slot_text
+from logbook.wording.terms import slot_column
 
 _WEEK_SLOTS = (
     Slot.FASTING,
@@ -40,6 +40,10 @@ _NARROWEST_NOTES = 12 * MM
 
 # Between the last line and the footer.
 FOOT = 8.0
+
+# Heads and names are printed as large as they fit; 16 points is the least of large print.
+_LARGE_SIZES = (16.0, 14.0, 12.0)
+_ROW_OF_LETTERS = 1.1
 
 
 def write_week(document: Document, facts: OwnFacts) -> None:
@@ -79,7 +83,7 @@ def write_profile(document: Document, facts: OwnFacts) -> None:
     page = document.new_page()
     y = draw_head(document, page, facts, _("Seven checks a day, on 3 days"))
     room = page.right - page.left
-    names = [slot_text(slot) for slot in PROFILE_SLOTS]
+    names = [" ".join(filter(None, slot_column(slot))) for slot in PROFILE_SLOTS]
     number = unit_text(facts.settings.unit)
     share = (y - page.bottom - FOOT + document.print.table_size) / _PROFILE_DAYS
     for day in range(1, _PROFILE_DAYS + 1):
@@ -100,7 +104,8 @@ def draw_head(
     document: Document, page: Page, facts: OwnFacts, title: str, *, has_unit: bool = True
 ) -> float:
     """Title with room to write behind it, the unit, and how the hands are made ready."""
-    big, size = document.print.title_size, document.print.table_size
+    big = document.print.title_size
+    size = _LARGE_SIZES[0] if has_unit else document.print.table_size
     y = page.top - big
     end = page.text(page.left, y, title, big, bold=True)
     page.rule(end + 6, y - 2, end + 150, line=_LINE)
@@ -122,10 +127,14 @@ def draw_grid(
     height: float | None = None,
 ) -> None:
     """Lines and boxes over the given height, a row of heads above; names stand at the left."""
-    size = document.print.table_size
-    has_two = any(second for _first, second in heads)
-    head = size * (2.6 if has_two else 1.5)
     whole = top - page.bottom - FOOT if height is None else height
+    lines = 2.6 if any(second for _first, second in heads) else 1.5
+    fitting = (one for one in _LARGE_SIZES if _fits(document, one, widths, heads, rows))
+    size = next(
+        (one for one in fitting if whole >= one * (lines + _ROW_OF_LETTERS * len(rows))),
+        document.print.table_size,
+    )
+    head = size * lines
     row = (whole - head) / len(rows)
     x = page.left
     edges = [x]
@@ -150,3 +159,20 @@ def draw_grid(
     for edge in edges:
         page.path(((edge, top), (edge, bottom)), line=_LINE, grey=DARK)
     page.rule(edges[0], top, edges[-1], line=_LINE, grey=DARK)
+
+
+def _fits(
+    document: Document,
+    size: float,
+    widths: Sequence[float],
+    heads: Sequence[tuple[str, str]],
+    rows: Sequence[str],
+) -> bool:
+    """Whether no head is wider than its column at this size, and no name than the first one."""
+    wide = document.faces.width
+    are_heads_in = all(
+        wide(text, size, bold=True) <= width - GAP
+        for width, words in zip(widths, heads, strict=False)
+        for text in words
+    )
+    return are_heads_in and all(wide(name, size) <= widths[0] - GAP for name in rows)

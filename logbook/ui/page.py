@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
 
+from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -19,6 +20,10 @@ from logbook.ui.parts.texts import Words
 from logbook.ui.theme import GAP
 
 MARGIN = 2 * GAP
+
+# A title that takes more of the page than this scrolls with what is below it: in the largest
+# letters two lines of title and two rows of buttons leave too little room.
+_MOST_TITLE = 0.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +76,7 @@ class Page(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(GAP)
         self.main_button: BigButton | None = None
+        self._head: QHBoxLayout | None = None
         self.lay_out()
 
     def lay_out(self) -> None:
@@ -78,12 +84,40 @@ class Page(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, GAP, 0, 0)
         column.setSpacing(GAP // 2)
-        head = QHBoxLayout()
+        head = self._head = QHBoxLayout()
         head.setContentsMargins(MARGIN, 0, MARGIN, 0)
         head.addWidget(self.title, 100)
         head.addStretch(1)
         column.addLayout(head)
         column.addWidget(self.scrolled, 1)
+        self.scrolled.content.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.LayoutRequest:
+            self._place_title()  # a title that scrolls may be another one
+        return False
+
+    def event(self, event: QEvent) -> bool:
+        is_done = super().event(event)
+        if event.type() in (QEvent.Type.Resize, QEvent.Type.LayoutRequest):
+            self._place_title()
+        return is_done
+
+    def _place_title(self) -> None:
+        """Above the body; inside it where the title would leave it too little room."""
+        if self._head is None:
+            return
+        needed = self.title.heightForWidth(self.width() - 2 * MARGIN)
+        is_inside = self.body.indexOf(self.title) >= 0
+        if (needed > _MOST_TITLE * self.height()) is is_inside:
+            return
+        if is_inside:
+            self.body.removeWidget(self.title)
+            self._head.insertWidget(0, self.title, 100)
+        else:
+            self._head.removeWidget(self.title)
+            self.body.insertWidget(0, self.title)
+            self.scrolled.to_top()
 
     def show_long_message(self, text: str) -> None:
         """Show at the top what has no room in the bar; empty takes it away."""

@@ -9,12 +9,15 @@ from logbook.domain.kit.lancets import LancetChange
 from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
+from logbook.domain.targets import Target
+from logbook.domain.visits import Contact, Medicine
 from logbook.ui.kit_record_words import kit_record_text, timed_record
 from logbook.ui.plan_record_words import changed_settings_text, plan_record_text
 from logbook.wording import _
 from logbook.wording.dates import clock_text, short_day_text
+from logbook.wording.problems import quotable
 from logbook.wording.side_by_side import Differing, differing
-from logbook.wording.terms import what_text
+from logbook.wording.terms import target_kind_text, what_text
 
 
 def name_of(pair: SideBySide) -> str:
@@ -31,6 +34,15 @@ def name_of(pair: SideBySide) -> str:
             words = _("answer")
         case LogSettings():
             words = changed_settings_text(kept, pair.other)
+        case Contact() if kept.name.strip():
+            words = _("person to phone: {name}").format(name=quotable(kept.name))
+        case Medicine():
+            words = _("medicine: {text}").format(text=quotable(kept.text))
+        case Target():
+            words = _("{kind}: targets from {day}").format(
+                kind=target_kind_text(kept.kind),
+                day=short_day_text(kept.holds_from, with_year=True),
+            )
         case _:
             timed = timed_record(kept)
             words = _at(*timed) if timed else plan_record_text(kept) or kit_record_text(kept) or ""

@@ -69,7 +69,7 @@ def _what(done: Done, now: Moment, day_starts_at: time) -> str:
             return _("bringing back {what}").format(what=_record(record, now, day_starts_at))
         case Action.REPLACE if named := step_text(done.earlier, record):
             return named
-        case Action.CORRECT | Action.REPLACE:
+        case Action.CORRECT | Action.REPLACE if not isinstance(record, Disagreement):
             return _("change of {what}").format(what=_record(record, now, day_starts_at))
         case _:
             is_many = isinstance(record, Reading) and done.count > 1

@@ -253,7 +253,7 @@ _SENTENCES: dict[type[errors.LogbookError], dict[str, str]] = {
             "“{subject}” cannot stand on a sheet. Compare it with the sheet; it may be “{like}”."
         ),
         "word_count": mark(
-            "“{subject}” has more words, or fewer, than a sheet has. "
+            "The sheet has {count} words, and “{subject}” has {typed}. "
             "Nothing was changed; compare it with the sheet."
         ),
     },
@@ -324,6 +324,8 @@ def problem_text(error: errors.LogbookError) -> str:
         unit=unit.value,
         example=steps_text(128 if unit is Unit.MG_DL else 71, unit, with_unit=False),
         like=error.facts.get("like", ""),
+        count=error.facts.get("count", 0),
+        typed=error.facts.get("typed", 0),
         least=steps_text(least, unit, with_unit=False),
         most=steps_text(most, unit, with_unit=False),
     )

@@ -29,7 +29,7 @@ from logbook.domain.targets import Limits, SetBy, TargetKind
 from logbook.domain.ticks import About, Told
 from logbook.wording import _, mark
 from logbook.wording.dates import clock_text, day_text, duration_text, moment_text
-from logbook.wording.kit import after_opening_text, printed_date_text
+from logbook.wording.kit import after_opening_text, depth_number, printed_date_text
 from logbook.wording.kit_terms import (
     for_lows_text,
     meter_what_text,
@@ -37,9 +37,9 @@ from logbook.wording.kit_terms import (
     supply_kind_text,
     why_ended_text,
 )
-from logbook.wording.laboratory import a1c_unit_text
+from logbook.wording.laboratory import a1c_steps_text, a1c_unit_text
 from logbook.wording.medicine_notes import not_as_planned_text
-from logbook.wording.numbers import glucose_text, number_text, range_text, unit_text
+from logbook.wording.numbers import glucose_text, number_text, range_text, steps_text, unit_text
 from logbook.wording.plan import check_line
 from logbook.wording.sites import hand_text, place_text, site_text, site_use_text
 from logbook.wording.targets import limits_text
@@ -63,6 +63,12 @@ from logbook.wording.terms import (
     what_text,
 )
 from logbook.wording.ticks import about_name, told_text
+
+# Counted in steps of the unit that stands in the same record.
+_IN_STEPS = frozenset(
+    {"lowest", "highest", "very_high_above"}
+    | {"high_margin", "meal_rise_above", "overnight_fall_from"}
+)
 
 # What a person never chose between: when the program wrote it, and what a reading said before.
 NOT_SHOWN = frozenset({"id", "written_at", "earlier", "is_damaged"})
@@ -93,7 +99,7 @@ LABELS = {
     "day": _DAY,
     "days": mark("Days"),
     "decided": mark("Decided"),
-    "depth_tenths": mark("Depth, in tenths"),
+    "depth_tenths": mark("Depth"),
     "did_hurt": mark("Hurt"),
     "differences": mark("What was different"),
     "done_on": mark("Asked on"),
@@ -153,7 +159,7 @@ LABELS = {
     "started_on": mark("Begun"),
     "steps": mark("Number"),
     "strip_failure": mark("Strip failed"),
-    "temperature_tenths": mark("Temperature, in tenths"),
+    "temperature_tenths": mark("Temperature"),
     "text": mark("Text"),
     "told": mark("Answer"),
     "unit": _UNIT,
@@ -242,11 +248,31 @@ def differing(kept: Any, other: Any, now: Moment, setting: str = "") -> list[Dif
         if one == two or (name != setting if setting else name in NOT_SHOWN):
             continue
         label = _(LABELS[name]) if not setting else ""
-        texts = said_value_text(one, now), said_value_text(two, now)
+        texts = _said_of(kept, name, now), _said_of(other, name, now)
         if texts[0] == texts[1]:
             texts = _("as here"), _("another one")
         found.append(Differing(label, *texts))
     return found
+
+
+def _said_of(record: Any, name: str, now: Moment) -> str:
+    """What a record's field says; what is kept in steps or tenths as the number it stands for."""
+    value = getattr(record, name)
+    unit = getattr(record, "unit", None)
+    match name:
+        case "crossed_out" | "crossed_out_at" if value is None:
+            return _("no")
+        case _ if value is None:
+            pass
+        case "steps" if isinstance(unit, A1CUnit):
+            return a1c_steps_text(value, unit)
+        case _ if name in _IN_STEPS and isinstance(unit, Unit):
+            return steps_text(value, unit)
+        case "temperature_tenths":
+            return _("{degrees} °C").format(degrees=number_text(value / 10, 1))
+        case "depth_tenths":
+            return depth_number(value)
+    return said_value_text(value, now)
 
 
 def said_value_text(value: Any, now: Moment) -> str:

@@ -132,7 +132,7 @@ def test_a_locked_copy_opens_with_the_words_on_its_sheet(
     assert told.err.splitlines() == [
         "The words on the sheet:",
         (
-            "“acorn bridge” has more words, or fewer, than a sheet has. "
+            "The sheet has 7 words, and “acorn bridge” has 2. "
             "Nothing was changed; compare it with the sheet."
         ),
     ]

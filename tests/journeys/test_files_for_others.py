@@ -47,7 +47,7 @@ def save_file(opened: OpenWindow, label: str, said: str) -> None:
 def test_readings_for_a_spreadsheet(qtbot: QtBot, tmp_path: Path, documents: Path) -> None:
     with open_window(qtbot, tmp_path, size=SIZE) as opened:
         write_readings(opened.book, 5)
-        save_file(opened, "Readings for a spreadsheet", "Saved as Readings")
+        save_file(opened, "Readings for a spreadsheet", "Saved as “Readings")
     (file,) = documents.iterdir()
     assert file.suffix == ".csv"
     rows = list(csv.DictReader(io.StringIO(file.read_text(encoding="utf-8"), newline="")))
@@ -57,7 +57,7 @@ def test_readings_for_a_spreadsheet(qtbot: QtBot, tmp_path: Path, documents: Pat
 def test_everything_for_a_spreadsheet(qtbot: QtBot, tmp_path: Path, documents: Path) -> None:
     with open_window(qtbot, tmp_path, size=SIZE) as opened:
         write_readings(opened.book, 5)
-        save_file(opened, "Everything for a spreadsheet", "Saved as Whole log")
+        save_file(opened, "Everything for a spreadsheet", "Saved as “Whole log")
     (file,) = documents.iterdir()
     with zipfile.ZipFile(file) as archive:
         assert archive.testzip() is None
@@ -67,7 +67,7 @@ def test_everything_for_a_spreadsheet(qtbot: QtBot, tmp_path: Path, documents: P
 def test_a_file_for_a_clinic(qtbot: QtBot, tmp_path: Path, documents: Path) -> None:
     with open_window(qtbot, tmp_path, size=SIZE) as opened:
         write_readings(opened.book, 5)
-        save_file(opened, "For the computer of a clinic", "Saved as Readings for a clinic")
+        save_file(opened, "For the computer of a clinic", "Saved as “Readings for a clinic")
     (file,) = documents.iterdir()
     entries = json.loads(file.read_bytes())["entry"]
     assert [one["resource"]["resourceType"] for one in entries] == ["Patient"] + ["Observation"] * 5

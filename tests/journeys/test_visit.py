@@ -94,7 +94,7 @@ def test_the_report_is_saved_in_3_clicks_and_its_place_said(
     opened.wait_for_jobs()
     opened.wait_for_jobs()
     assert opened.clicks == 3
-    assert opened.message == "Saved as Visit report November 25, 2026 in your Documents folder."
+    assert opened.message == "Saved as “Visit report November 25, 2026” in your Documents folder."
     (file,) = folder.iterdir()
     assert "Fasting (before breakfast)" in pypdf_text(file.read_bytes())
 

@@ -321,7 +321,7 @@ def test_the_calendar_for_a_phone_is_saved_and_has_the_plan_in_it(
         opened.wait_for_jobs()
         opened.wait_for_jobs()
         assert opened.page.view_name == "checks"
-        assert "Saved as Checks calendar" in opened.message
+        assert "Saved as “Checks calendar" in opened.message
     (file,) = folder.iterdir()
     assert file.suffix == ".ics"
     calendar = read_calendar(file.read_bytes())

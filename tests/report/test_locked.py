@@ -14,6 +14,7 @@ import pytest
 from pypdf import PasswordType, PdfReader
 
 from logbook.domain.moments import Moment
+from logbook.exchange.locked_copy import locked_name
 from logbook.report.locked import LEAST_LETTERS, with_password
 from logbook.report.options import Paper, ReportOptions
 from logbook.report.recovery_sheet import LockedCopy, recovery_sheet
@@ -105,7 +106,8 @@ AT = Moment.at(datetime(2026, 3, 31, 12, 5, tzinfo=UTC), "UTC")
 @pytest.mark.parametrize("paper", Paper)
 @pytest.mark.parametrize("name", ["a", "anna-with-a-very-long-name-of-her-log"])
 def test_the_sheet_is_one_page_in_large_print(paper: Paper, name: str) -> None:
-    file = f"{name}-2026-03-31T120500Z-asked.logbook.age"
+    file = locked_name(Path(f"{name}.logbook"), AT)
+    assert file == f"{name}-locked-2026-03-31-120500.logbook.age"
     sheet = recovery_sheet(LockedCopy("Example Person", file, AT, PHRASE), paper)
     (text,) = words(sheet)
     read = " ".join(text.split())

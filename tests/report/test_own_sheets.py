@@ -243,6 +243,16 @@ def test_no_head_of_a_blank_month_runs_into_the_next(paper: Paper) -> None:
     assert "breakfast breakfast lunch lunch dinner dinner" in made.lines(0)
 
 
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("sheet", [OwnSheet.WEEK, OwnSheet.PROFILE])
+def test_what_is_filled_in_by_hand_is_in_large_print(sheet: OwnSheet, paper: Paper) -> None:
+    """All but the footer, with a plan of a few checks a day; sizes as PDFium reads them."""
+    made = printed(sheet, facts(), paper)
+    above = [one.size for one in made.characters(0) if one.bottom > 70 and one.text.strip()]
+    assert above
+    assert min(above) >= 14.9, sorted(set(above))
+
+
 def test_strange_texts_are_printed_or_boxed_and_break_nothing() -> None:
     odd = (Contact(uuid4(), "person", "שלום 李 \u202e x" * 20, "555\n0100"),)
     for sheet in OwnSheet:

@@ -391,7 +391,7 @@ def test_lines_that_were_refused_are_saved(qtbot: QtBot, tmp_path: Path) -> None
         looker.press("Go on")
         preview_of(qtbot, looker)
         looker.press("Save these lines as a file")
-        assert "Saved as Lines that were not read of old diary" in looker.message
+        assert "Saved as “Lines that were not read of old diary" in looker.message
         saved = [path for path in find_files() if path.name.startswith("Lines that were not read")]
         assert "soon" in saved[0].read_text(encoding="utf-8")
 

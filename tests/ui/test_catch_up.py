@@ -400,6 +400,37 @@ def test_what_is_typed_is_in_sight_at_any_text_size(
 
 
 @pytest.mark.parametrize("percent", [100, 200, 300])
+def test_what_is_typed_from_the_memory_is_in_sight_at_any_text_size(
+    qtbot: QtBot, tmp_path: Path, percent: int
+) -> None:
+    """The field with the keyboard, and the question about a number, are never out of sight."""
+    with looking_window(tmp_path, prepare=with_fast_clock, percent=percent) as looker:
+        looker.press("Catch up")
+        viewport = looker.view_page.scrolled.area.viewport()
+        title = looker.view_page.title
+        view = view_of(looker)
+
+        def is_seen(part: QWidget) -> bool:
+            is_title_whole = title.height() >= title.heightForWidth(title.width())
+            spot = part.mapTo(viewport, part.rect().center())
+            return is_title_whole and viewport.rect().contains(spot)
+
+        qtbot.waitUntil(lambda: is_seen(view.source), timeout=5_000)
+        for clock, number in (("7:20a", "128"), ("6:05p", "141"), ("7:10a", "3201")):
+            looker.type(" ".join(clock))
+            qtbot.waitUntil(lambda: is_seen(view.entry.time), timeout=5_000)
+            looker.type("Enter")
+            qtbot.waitUntil(lambda: is_seen(view.entry.number), timeout=5_000)
+            looker.type(f"{' '.join(number)} Enter")
+        assert "lies outside" in looker.words()
+        qtbot.waitUntil(lambda: is_seen(view.entry.number), timeout=5_000)
+        looker.type("Backspace Backspace Backspace Backspace 9 0 0 Enter")
+        qtbot.waitUntil(lambda: is_seen(view.question.heading), timeout=5_000)
+        looker.press("Change the number")
+        qtbot.waitUntil(lambda: is_seen(view.entry.number), timeout=5_000)
+
+
+@pytest.mark.parametrize("percent", [100, 200, 300])
 def test_nothing_is_cut_off_at_any_text_size(qtbot: QtBot, tmp_path: Path, percent: int) -> None:
     with looking_window(tmp_path, prepare=with_fast_clock, percent=percent) as looker:
         looker.view_page.turn_to("catch_up")

@@ -26,6 +26,7 @@ from logbook.domain.settings import LogSettings
 from logbook.domain.visits import Contact
 from logbook.exchange.locked_copy import lock_log, unlock
 from logbook.exchange.phrases import phrase_words
+from logbook.preferences import Preferences
 from logbook.ui.pages import my_plan_sharing, visit_out
 from logbook.ui.pages.my_plan_locked import LockedView, sheet_of
 from logbook.ui.pages.my_plan_sharing import BringInView, TwoVersionsView
@@ -153,7 +154,9 @@ def test_what_differs_is_shown_side_by_side_and_chosen(two: Two) -> None:
     assert opened.book.reading(reading.id).glucose.order_steps == 111
     assert opened.message == "Chosen. 1 pair is left to choose."
     assert "Phone: 555-0199" in texts(opened)
+    assert "Person to phone: Bea" in texts(opened)
     opened.press("Keep this one")
+    assert opened.window.bar.undo.text() == "Undo: choice between two entries"
     assert opened.page.view_name == "sharing"
     assert [one.phone for one in opened.book.contacts()] == ["555-0199"]
     assert opened.book.disagreements() == []
@@ -187,6 +190,68 @@ def test_a_locked_copy_asks_for_its_words(two: Two) -> None:
     opened.press("Bring it in")
     wait_for_words(opened)
     assert len(opened.book.readings()) == 4
+
+
+def test_back_from_the_words_leads_to_the_other_copies(two: Two) -> None:
+    """The words are lost: there is a way to a copy that needs none, and none of them is in it."""
+    opened = two.opened
+    with two.there() as there:
+        write_readings(there, 1)
+        lock_log(there.make_copy, two.stick / "a.logbook.age", PHRASE)
+    to_bring_in(opened)
+    opened.press("a.logbook.age")
+    view = opened.view
+    assert isinstance(view, BringInView)
+    opened.type_into(view.words, " ".join(reversed(PHRASE.split())))
+    opened.press("Open this copy")
+    wait_for_words(opened)
+    assert view.words.hasFocus(), "the keyboard is where the words are mended"
+    opened.press("Back")
+    assert view.title() == "Which copy do you want to bring in?"
+    opened.press("a.logbook.age")
+    assert view.words.toPlainText(), "what was typed stays"
+    opened.press("Back")
+    opened.press("my.logbook")
+    opened.wait_for_jobs()
+    assert "Readings that are new here: 1" in texts(opened)
+    assert not view.words.toPlainText()
+    opened.press("Back")
+    assert view.title() == "Which copy do you want to bring in?"
+    opened.press("Back")
+    assert opened.page.view_name == "sharing"
+
+
+def test_words_of_another_copy_are_not_tried_on_an_open_one(two: Two, tmp_path: Path) -> None:
+    """A locked copy of another log is refused; an ordinary copy chosen next is not locked."""
+    opened = two.opened
+    with Book.create(tmp_path / "other.logbook", LogSettings(), lambda: NOON) as another:
+        lock_log(another.make_copy, two.stick / "a.logbook.age", PHRASE)
+    with two.there() as there:
+        write_readings(there, 1)
+    to_bring_in(opened)
+    opened.press("a.logbook.age")
+    assert isinstance(opened.view, BringInView)
+    opened.type_into(opened.view.words, PHRASE)
+    opened.press("Open this copy")
+    wait_for_words(opened)
+    assert "a copy of another log" in texts(opened)
+    opened.press("my.logbook")
+    opened.wait_for_jobs()
+    assert "Readings that are new here: 1" in texts(opened)
+
+
+def test_too_few_words_are_told_with_their_number(two: Two) -> None:
+    opened = two.opened
+    with two.there() as there:
+        lock_log(there.make_copy, two.stick / "a.logbook.age", PHRASE)
+    to_bring_in(opened)
+    opened.press("a.logbook.age")
+    assert isinstance(opened.view, BringInView)
+    opened.type_into(opened.view.words, " ".join(PHRASE.split()[:6]))
+    opened.press("Open this copy")
+    assert "The sheet has 7 words, and “acorn bridge candle dolphin eagle fiddle” has 6." in texts(
+        opened
+    )
 
 
 @pytest.mark.parametrize("fault", ["another log", "damaged", "no log"])
@@ -333,3 +398,25 @@ def test_a_password_of_ones_own_has_12_letters(two: Two) -> None:
     (file,) = two.stick.glob("*.pdf")
     reader = pypdf.PdfReader(BytesIO(file.read_bytes()))
     assert reader.decrypt("my own long one") is not pypdf.PasswordType.NOT_DECRYPTED
+
+
+@pytest.mark.parametrize("percent", [100, 300])
+def test_a_title_of_two_lines_is_never_cut(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, percent: int
+) -> None:
+    """In the largest letters it scrolls with the page; else it stands above it."""
+    monkeypatch.setattr(visit_out, "find_places", list)
+    preferences = Preferences(paper="letter", text_percent=percent)
+    with open_window(qtbot, tmp_path, preferences=preferences) as opened:
+        write_readings(opened.book, 1)
+        opened.window.show_page("my_plan")
+        page = opened.page
+        for name in ("locked_sheet_save", "sharing", "locked_sheet_save"):
+            page.turn_to(name)
+            for _round in range(3):
+                QApplication.processEvents()
+            title = page.title
+            assert title.isVisible()
+            assert title.height() >= title.heightForWidth(title.width())
+            is_inside = page.scrolled.content.isAncestorOf(title)
+            assert is_inside == (percent == 300 and name == "locked_sheet_save")

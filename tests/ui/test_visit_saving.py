@@ -100,7 +100,7 @@ def test_the_place_is_said_in_words_and_nothing_is_written_over(
         opened.press("Documents")
         opened.wait_for_jobs()
         opened.wait_for_jobs()
-        assert opened.message == f"Saved as {stem} in your Documents folder."
+        assert opened.message == f"Saved as “{stem}” in your Documents folder."
         assert opened.page.view_name == "home"
     files = sorted(documents.iterdir())
     assert [one.name for one in files] == [f"{NAME} 2.pdf", f"{NAME}.pdf"]
@@ -128,7 +128,7 @@ def test_a_place_that_can_not_be_written_is_said_and_another_can_be_taken(
     assert opened.page.view_name == "save"
     opened.press("Documents")
     opened.wait_for_jobs()
-    assert opened.message == f"Saved as {NAME} in your Documents folder."
+    assert opened.message == f"Saved as “{NAME}” in your Documents folder."
     assert [one.name for one in documents.iterdir()] == [f"{NAME}.pdf"]
 
 
@@ -147,7 +147,7 @@ def test_a_stick_that_is_plugged_in_later_is_found(
     opened.press("USB stick STICK")
     opened.wait_for_jobs()
     opened.wait_for_jobs()
-    assert opened.message == f"Saved as {NAME} on the USB stick STICK."
+    assert opened.message == f"Saved as “{NAME}” on the USB stick STICK."
     assert (stick / f"{NAME}.pdf").is_file()
 
 
@@ -167,7 +167,7 @@ def test_another_folder_is_chosen_in_the_systems_own_window(
     opened.wait_for_jobs()
     opened.wait_for_jobs()
     assert (folder / f"{NAME}.pdf").is_file()
-    assert opened.message == f"Saved as {NAME} in the folder {folder}."
+    assert opened.message == f"Saved as “{NAME}” in the folder {folder}."
 
 
 def test_closing_the_window_while_the_report_is_made_leaves_nothing(

@@ -258,7 +258,7 @@ class PreviewView(FileView):
         except LogbookError as error:
             self.desk.told(error)
             return
-        self.desk.say(_("Saved as {name} {place}.").format(name=path.stem, place=place.phrase))
+        self.desk.say(_("Saved as “{name}” {place}.").format(name=path.stem, place=place.phrase))
 
     # --- bringing in -----------------------------------------------------------------------------
 

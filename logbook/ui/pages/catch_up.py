@@ -88,7 +88,7 @@ class CatchUpView(View):
     # --- what the page asks ----------------------------------------------------------------------
 
     def title(self) -> str:
-        return _("Which readings are not written yet?")
+        return _("What is not written yet?")
 
     def main_text(self) -> str:
         return "" if self.question.isVisibleTo(self) else save_text(len(self._new))
@@ -102,6 +102,12 @@ class CatchUpView(View):
 
     def came_up(self) -> None:
         self.typing.take_keyboard()
+        if not self.rows:
+            self.typing.show_soon(self._what_comes_first)
+
+    def _what_comes_first(self) -> list[QWidget]:
+        """Where the numbers stand is said before the first of them."""
+        return [self.source]
 
     def refresh(self, changed: Changed | None) -> None:
         """Read the log again; what was typed stays."""
@@ -161,6 +167,7 @@ class CatchUpView(View):
         self.question.ask(row, doubt)
         self.page.update_head()
         self.question.first_button().setFocus()
+        self.typing.show_soon(self.question.parts_in_turn)
 
     def _before(self, glucose: Glucose) -> Before:
         """The row that was typed last: what it stood out by is not asked again."""
@@ -199,7 +206,6 @@ class CatchUpView(View):
         value = glucose_text(row.glucose)
         if what == "change":
             self.typing.change(row)
-            self.page.scrolled.to_top()
             self.entry.take_number()
         else:
             self.desk.say(_("Taken out: {value}.").format(value=value))
@@ -276,7 +282,7 @@ class CatchUpView(View):
     def do_main(self) -> None:
         if not self.entry.is_empty:
             self.desk.say(_("One row is typed and not added yet. Add it or clear its number."))
-            self.entry.number.setFocus()
+            self.entry.take_number()
             return
         try:
             readings = readings_of(

@@ -7,6 +7,7 @@ by itself when a time is later than that of the row above.
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from itertools import chain
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -34,9 +35,13 @@ _DASHES = ("-", "–", "—")
 
 
 class EntryLine(QWidget):
-    """Emits `finished` when Enter was pressed in the number, or *Add this row*."""
+    """Emits `finished` when Enter was pressed in the number, or *Add this row*.
+
+    It emits `moved` when what is typed in may be out of sight.
+    """
 
     finished = Signal()
+    moved = Signal()
     edited = Signal()
     slot_told = Signal()
     slot_chosen = Signal(object)
@@ -88,6 +93,7 @@ class EntryLine(QWidget):
         self.time.textEdited.connect(self._clock_edited)
         for field in (self.day, self.time, self.number):
             field.textChanged.connect(self._hear)
+            field.textEdited.connect(self.moved)
 
     def _button(self, look: Look, where: Columns, text: str, slot: object) -> BigButton:
         button = BigButton(look, text, ButtonKind.CHIP)
@@ -135,6 +141,7 @@ class EntryLine(QWidget):
         self.slots.choose(None)
         self.slots.show()
         self.slots.buttons[Slot.FASTING].setFocus()
+        self.moved.emit()
         self.slot_told.emit()
 
     def show_there(self, text: str) -> None:
@@ -163,27 +170,32 @@ class EntryLine(QWidget):
 
     def take_time(self) -> None:
         """Put the keyboard where a row begins."""
-        self.time.setFocus()
+        self._take(self.time)
         self.time.selectAll()
 
     # --- what is typed ---------------------------------------------------------------------------
 
     def take_number(self) -> None:
         """Put the keyboard where the number is typed."""
-        self.number.setFocus()
+        self._take(self.number)
         self.number.selectAll()
 
     def take_day(self) -> None:
         """Put the keyboard where the day is typed."""
-        self.day.setFocus()
+        self._take(self.day)
         self.day.selectAll()
+
+    def _take(self, field: LineField) -> None:
+        field.setFocus()
+        self.moved.emit()
 
     def parts_in_turn(self) -> list[QWidget]:
         """What is to be in sight, the most wanted last: the columns to choose, else the number."""
         if self.slots.isVisibleTo(self):
             return [self.slots.buttons[COLUMNS[-1]], self.slots.label]
-        begins = [self.day.row] if self.day.hasFocus() else []
-        return [self.heard, self.number.row, *begins]
+        fields = (self.day, self.time, self.number)
+        typed_in = [(field.row, field) for field in fields if field.hasFocus()]
+        return [self.heard, self.number.row, *chain.from_iterable(typed_in)]
 
     @property
     def is_blank_box(self) -> bool:
@@ -232,7 +244,7 @@ class EntryLine(QWidget):
         self._say_problems(*problems)
         if any(problems):
             wrong = next(place for place, text in enumerate(problems) if text)
-            (self.day, self.time, self.number)[wrong].setFocus()
+            self._take((self.day, self.time, self.number)[wrong])
             return None
         day, clock, glucose = found
         assert isinstance(day, date)
@@ -304,11 +316,11 @@ class EntryLine(QWidget):
 
     def _show_lo(self) -> None:
         self.number.setText("LO")
-        self.number.setFocus()
+        self._take(self.number)
 
     def _show_hi(self) -> None:
         self.number.setText("HI")
-        self.number.setFocus()
+        self._take(self.number)
 
     def _open_slots(self) -> None:
         self.slots.choose(self.slot)
@@ -319,6 +331,6 @@ class EntryLine(QWidget):
         self.slot, self._is_slot_told = slot, True
         self.slots.hide()
         self._say_heard()
-        self.number.setFocus()
+        self._take(self.number)
         self.slot_told.emit()
         self.slot_chosen.emit(slot)

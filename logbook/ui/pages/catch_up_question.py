@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
 
 from logbook.domain.catch_up import Row
 from logbook.ui.entry.doubts import Doubt
@@ -55,6 +56,10 @@ class RowQuestion(Card):
     def first_button(self) -> BigButton:
         """Where the keyboard goes."""
         return self.change
+
+    def parts_in_turn(self) -> list[QWidget]:
+        """What is to be in sight, the most wanted last: what is asked, above its answers."""
+        return [self.change, self.yes, self.why, self.heading]
 
     def _say_yes(self) -> None:
         self.answered.emit(self._row)

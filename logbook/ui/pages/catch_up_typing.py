@@ -61,6 +61,8 @@ class RowTyping(QWidget):
         self.entry.edited.connect(self._edited)
         self.entry.slot_told.connect(self.changed)
         self.entry.slot_chosen.connect(self._take_column)
+        self.entry.moved.connect(self._show_typed)
+        self._parts_in_turn = self.entry.parts_in_turn
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
@@ -95,7 +97,6 @@ class RowTyping(QWidget):
         """Take a row up again; a column goes on afterwards where it was."""
         self._is_changing = True
         self.entry.fill(row)
-        QTimer.singleShot(0, self, self._show_soon)
 
     def has_taken(self, row: Row) -> None:
         """Go on to the row after this one."""
@@ -105,8 +106,6 @@ class RowTyping(QWidget):
 
     def take_keyboard(self) -> None:
         """Put the keyboard where a row begins: in a column only its number is missing."""
-        if self.order.is_by_column:
-            QTimer.singleShot(0, self, self._show_soon)
         if self.order.lacks_column:
             self.entry.ask_column()
         elif self.order.column is None:
@@ -126,14 +125,24 @@ class RowTyping(QWidget):
         self.order.setVisible(is_paper)
         self.told.say(offset_text(self._source.clock_ahead))
 
-    def _show_soon(self) -> None:
+    def show_soon(self, parts_in_turn: Callable[[], list[QWidget]]) -> None:
+        """Bring these parts in sight, the last one for certain, once the page has its new size.
+
+        A press lower down, a longer table or larger text may have them out of sight.
+        """
+        self._parts_in_turn = parts_in_turn
         # Every part asks for its new size first, and the page then for its own.
+        QTimer.singleShot(0, self, self._show_later)
+
+    def _show_typed(self) -> None:
+        self.show_soon(self.entry.parts_in_turn)
+
+    def _show_later(self) -> None:
         QTimer.singleShot(0, self, self._show)
 
     def _show(self) -> None:
-        """A press lower down, or a longer table, may have moved what is typed out of sight."""
         self._scrolled.settle()
-        for part in self.entry.parts_in_turn():
+        for part in self._parts_in_turn():
             self._scrolled.show_part(part)
 
     def _take_order(self) -> None:

@@ -59,7 +59,7 @@ class LockedSheet(ReportPaper):
         if not self.phrase:
             self.phrase = make_phrase(WORDS_FOR_COPY)
             self._made_at = self._desk.now()
-            self.file_name = locked_name(self._desk.book.path, self._made_at.instant)
+            self.file_name = locked_name(self._desk.book.path, self._made_at)
             self.spoil()
 
     @property

@@ -89,6 +89,7 @@ class BringInView(View):
     def __init__(self, page: ViewPage) -> None:
         super().__init__(page)
         self._file: Path | None = None
+        self._file_before: Path | None = None
         self._phrase = ""
         self._brought: BroughtIn | None = None
         self._course: Course | None = None
@@ -152,6 +153,20 @@ class BringInView(View):
         else:
             self._begin(_("Bringing it in ..."), self._brought_in, _bring_in)
 
+    def step_back(self) -> bool:
+        """From the words, or from what a copy brings, to the choice of a copy; words stay."""
+        if self._file is None or self._course is not None:
+            return False
+        self._file_before, self._file, self._brought = self._file, None, None
+        self._is_way_back = False
+        self.desk.say("")
+        self._form.hide()
+        self._show_files()
+        self._files.show()
+        self._ways.show()
+        self.page.update_head()
+        return True
+
     # --- which file ---------------------------------------------------------------------------
 
     def _show_files(self) -> None:
@@ -181,7 +196,9 @@ class BringInView(View):
         """Look into this file, or ask for its words first."""
         if self._course is not None:
             return
-        self._file = Path(name)
+        if self._file_before != Path(name):
+            self.words.clear()  # each copy has words of its own
+        self._file, self._phrase = Path(name), ""
         self._files.hide()
         self._ways.hide()
         if is_locked(self._file):
@@ -212,6 +229,8 @@ class BringInView(View):
         course.done.connect(done)
         course.failed.connect(self._failed)
         assert self._file is not None
+        # The main action goes away meanwhile; the keyboard is not to fall on Undo.
+        self.setFocus(Qt.FocusReason.OtherFocusReason)
         self.page.update_head()
         self.desk.work.start(course, partial(job, self.desk.book, self._file, self._phrase))
 
@@ -241,7 +260,9 @@ class BringInView(View):
             self._offer_way_back(error)
             return
         self._told.say((problem_text(error),))
-        if not self._is_asking:
+        if self._is_asking:
+            self.words.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
             self._file = self._brought = None
             self._files.show()
             self._ways.show()
@@ -320,7 +341,7 @@ class TwoVersionsView(View):
         self._nothing = Paragraph(self.look)
         self.column.addWidget(self._nothing)
         self._cards = Columns(self.look, most=2, least_width=14, gap=2 * GAP)
-        self.kept, self.keep = self._card(_("Holds now"), _("Keep this one"), self._keep_kept)
+        self.kept, self.keep = self._card(_("In your log now"), _("Keep this one"), self._keep_kept)
         self.other, self.take = self._card(_("The other one"), _("Take this one"), self._take_other)
         self.column.addWidget(self._cards)
         self.after = Paragraph(

@@ -272,7 +272,7 @@ class SaveView(View):
         place, path = self._place, self._path
         self._place = self._path = None
         if place is not None and path is not None:
-            message = _("Saved as {name} {place}.").format(name=path.stem, place=place.phrase)
+            message = _("Saved as “{name}” {place}.").format(name=path.stem, place=place.phrase)
             self.paper.note_given_out()
             _lead_back(self, message)
 
