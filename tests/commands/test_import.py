@@ -40,6 +40,7 @@ def test_import_makes_a_log_and_tells_what_became_of_each_line(log: Path) -> Non
         "Already there": "0",
         "Skipped": "1",
         "Refused": "28",
+        "Same time as another": "2",
     }
     told = re.findall(r"^  Line (\d+): ", done.out, re.MULTILINE)
     with (DATA / "diary_with_every_defect_expected.csv").open(encoding="utf-8") as file:
