@@ -37,6 +37,7 @@ from logbook.exchange.fhir_values import LeftOut, glucose_of, measured_in
 from logbook.exchange.identity import IdentityGiver
 from logbook.exchange.line_reader import EARLIEST_YEAR
 from logbook.exchange.refusals import LineRefused, Reason
+from logbook.exchange.told_offsets import moment_told
 from logbook.exchange.usable_text import has_unusable_signs
 from logbook.wording import _
 
@@ -145,20 +146,12 @@ class ObservationReader:
         return at
 
     def _placed(self, told: datetime, zone: str | None) -> Moment:
-        """The moment of an instant with its offset.
-
-        The offset says what the clock on the wall showed. Many programs turn every time into UTC,
-        so UTC without a zone says nothing of it: then it is the clock of the log's home zone.
-        """
-        offset = told.utcoffset() or timedelta(0)
-        instant = told.astimezone(UTC)
-        if not offset and zone is None:
-            return replace(Moment.at(instant, self._home_zone), zone_assumed=True)
-        wall = told.replace(tzinfo=None)
+        """The moment of an instant with its offset, and its zone where that is told."""
         if zone is None:
-            return Moment(instant, wall, offset, self._home_zone, zone_assumed=True)
+            return moment_told(told, self._home_zone)
+        instant, offset = told.astimezone(UTC), told.utcoffset() or timedelta(0)
         Moment.at(instant, zone)  # a zone that is not known is refused
-        return Moment(instant, wall, offset, zone)
+        return Moment(instant, told.replace(tzinfo=None), offset, zone)
 
 
 def _is_own(resource: dict[str, Any]) -> bool:

@@ -193,7 +193,8 @@ class _LayoutChecker:
         wants_date, wants_time = key != "time", key != "date"
         has_right_date = pattern.has_date if wants_date else not pattern.has_any_date
         has_right_time = pattern.has_time if wants_time else not pattern.has_any_time
-        if not (has_right_date and has_right_time):
+        has_right_offset = key == "moment" or not pattern.has_offset
+        if not (has_right_date and has_right_time and has_right_offset):
             raise self.wrong("pattern_wrong", f"written.{key}", value=written[key])
         return pattern
 

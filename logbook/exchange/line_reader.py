@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time, timedelta, timezone
 
 from logbook.domain.errors import (
     DecimalsNotShown,
@@ -27,7 +27,8 @@ from logbook.exchange.layout import Layout, plain_text
 from logbook.exchange.lines import Row
 from logbook.exchange.note_lines import NoteLine
 from logbook.exchange.refusals import LineRefused, Reason
-from logbook.exchange.written_moments import date_of, time_of
+from logbook.exchange.told_offsets import moment_told
+from logbook.exchange.written_moments import date_of, offset_of, time_of
 
 # Meters for use at home came in the 1970s. From memory, not checked.
 EARLIEST_YEAR = 1970
@@ -76,7 +77,7 @@ class LineReader:
                 row.fields[place].strip() if place is not None and place < len(row.fields) else ""
             )
 
-        wall = self._wall(row, cell)
+        at, wall = self._when(row, cell)
         for column, words in self._layout.notes.items():
             word = words.get(plain_text(cell(column)))
             if word is not None:
@@ -92,7 +93,8 @@ class LineReader:
         glucose = self._glucose(cell)
         minutes_after = _minutes(cell("minutes_after"))
         site = self._site(cell("site"))
-        at = Moment.from_wall(wall, self._zone, zone_assumed=self._is_zone_assumed)
+        if at is None:
+            at = Moment.from_wall(wall, self._zone, zone_assumed=self._is_zone_assumed)
         return Reading(
             id=self._identities.give(at, glucose),
             glucose=glucose,
@@ -112,6 +114,28 @@ class LineReader:
         # A decimal comma in a file with commas between columns shows itself here.
         if self._most is not None and any(map(str.strip, fields[self._most :])):
             raise LineRefused(Reason.TOO_MANY_COLUMNS)
+
+    def _when(self, row: Row, cell: Callable[[str], str]) -> tuple[Moment | None, datetime]:
+        """The clock on the wall, and the moment itself where the file tells its offset to UTC."""
+        pattern = self._layout.moment
+        if pattern is None or not pattern.has_offset or self._places["moment"] in row.moments:
+            return None, self._wall(row, cell)
+        parts = pattern.read(cell("moment"))
+        day = _day(parts)
+        assert parts is not None
+        clock, offset = _clock(parts), offset_of(parts)
+        if offset is None:
+            raise LineRefused(Reason.TIME_IMPOSSIBLE)
+        try:
+            told = datetime.combine(day, clock, timezone(offset))
+            at = moment_told(told, self._zone)
+            if not self._is_zone_assumed:  # the layout knows whose clock it was
+                at = Moment.at(at.instant, self._zone)
+        except (OverflowError, ValueError, LogbookError) as error:
+            raise LineRefused(Reason.DATE_IMPOSSIBLE) from error
+        if at.wall > self._latest:
+            raise LineRefused(Reason.DATE_IN_FUTURE)
+        return at, at.wall
 
     def _wall(self, row: Row, cell: Callable[[str], str]) -> datetime:
         layout = self._layout

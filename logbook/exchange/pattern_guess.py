@@ -19,8 +19,15 @@ _TIMES = (
     "%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M%p", "%I:%M:%S %p", "%I:%M:%S%p", "%H.%M", "%Hh%M",
 )  # fmt: skip
 _BETWEEN = (" ", "T", ", ", "  ", " at ")
-_MOMENTS = tuple(
-    f"{day}{between}{clock}" for day in _DATES for between in _BETWEEN for clock in _TIMES
+# As computers write them for each other (ISO 8601), with parts of a second and the offset to UTC.
+_OF_COMPUTERS = tuple(
+    f"%Y-%m-%d{between}%H:%M{more}"
+    for between in ("T", " ")
+    for more in ("%z", ":%S%z", ":%S.%f", ":%S.%f%z", ":%S %z")
+)
+_MOMENTS = (
+    *(f"{day}{between}{clock}" for day in _DATES for between in _BETWEEN for clock in _TIMES),
+    *_OF_COMPUTERS,
 )
 
 # From this share of a column on it is taken for one of dates or times. Judgement without a source.

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import timedelta
 
 _DIGITS = "[0-9]"
 _MONTHS = (
@@ -27,7 +28,9 @@ _PARTS = {
     "I": ("half_day_hour", _DIGITS + "{1,2}", _DIGITS + "{2}"),
     "M": ("minute", _DIGITS + "{2}", _DIGITS + "{2}"),
     "S": ("second", _DIGITS + "{2}", _DIGITS + "{2}"),
+    "f": ("fraction", _DIGITS + "{1,9}", _DIGITS + "{1,9}"),
     "p": ("half_day", "[AaPp]\\.?[Mm]\\.?", "[AaPp]\\.?[Mm]\\.?"),
+    "z": ("offset", "[Zz]|[+-][0-9]{2}:?[0-9]{2}", "[Zz]|[+-][0-9]{2}:?[0-9]{2}"),
 }
 _NUMBERS = frozenset("YymdHIMS")
 _DATE_SETS = ({"year", "month", "day"}, {"year", "month_name", "day"})
@@ -85,6 +88,11 @@ class Pattern:
         return (self.parts & _OF_A_TIME) - {"second"} in _TIME_SETS
 
     @property
+    def has_offset(self) -> bool:
+        """Whether it names the offset to UTC, which needs date and time beside it."""
+        return "offset" in self.parts
+
+    @property
     def has_any_date(self) -> bool:
         """Whether it names any part of a date."""
         return bool(self.parts & _OF_A_DATE)
@@ -123,6 +131,19 @@ def date_of(parts: dict[str, str]) -> tuple[int, int, int] | None:
             return None
         month = names.index(name) + 1
     return year, month, int(parts["day"])
+
+
+def offset_of(parts: dict[str, str]) -> timedelta | None:
+    """The offset to UTC of the parts; None for one that no clock has."""
+    text = parts["offset"]
+    if text in "Zz":
+        return timedelta(0)
+    hours, minutes = int(text[1:3]), int(text[-2:])
+    # From UTC-12:00 to UTC+14:00 (time zone database), and some room for what it was once.
+    if hours > 15 or minutes > 59:
+        return None
+    offset = timedelta(hours=hours, minutes=minutes)
+    return -offset if text.startswith("-") else offset
 
 
 def time_of(parts: dict[str, str]) -> tuple[int, int, int] | None:
