@@ -42,7 +42,7 @@ _NARROWEST_NOTES = 12 * MM
 FOOT = 8.0
 
 # Heads and names are printed as large as they fit; 16 points is the least of large print.
-_LARGE_SIZES = (16.0, 14.0, 12.0)
+LARGE_SIZES = (16.0, 14.0, 12.0)
 _ROW_OF_LETTERS = 1.1
 
 
@@ -101,11 +101,16 @@ def _slots(facts: OwnFacts) -> Sequence[Slot]:
 
 
 def draw_head(
-    document: Document, page: Page, facts: OwnFacts, title: str, *, has_unit: bool = True
+    document: Document,
+    page: Page,
+    facts: OwnFacts,
+    title: str,
+    *,
+    has_unit: bool = True,
+    size: float = LARGE_SIZES[0],
 ) -> float:
     """Title with room to write behind it, the unit, and how the hands are made ready."""
     big = document.print.title_size
-    size = _LARGE_SIZES[0] if has_unit else document.print.table_size
     y = page.top - big
     end = page.text(page.left, y, title, big, bold=True)
     page.rule(end + 6, y - 2, end + 150, line=_LINE)
@@ -125,15 +130,20 @@ def draw_grid(
     rows: Sequence[str],
     *,
     height: float | None = None,
+    size: float | None = None,
 ) -> None:
-    """Lines and boxes over the given height, a row of heads above; names stand at the left."""
+    """Lines and boxes over the given height, a row of heads above; names stand at the left.
+
+    Without a `size` heads and names are as large as they fit.
+    """
     whole = top - page.bottom - FOOT if height is None else height
     lines = 2.6 if any(second for _first, second in heads) else 1.5
-    fitting = (one for one in _LARGE_SIZES if _fits(document, one, widths, heads, rows))
-    size = next(
-        (one for one in fitting if whole >= one * (lines + _ROW_OF_LETTERS * len(rows))),
-        document.print.table_size,
-    )
+    if size is None:
+        fitting = (one for one in LARGE_SIZES if _fits(document, one, widths, heads, rows))
+        size = next(
+            (one for one in fitting if whole >= one * (lines + _ROW_OF_LETTERS * len(rows))),
+            document.print.table_size,
+        )
     head = size * lines
     row = (whole - head) / len(rows)
     x = page.left

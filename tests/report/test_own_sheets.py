@@ -16,6 +16,7 @@ from logbook.domain.kit.supplies import ForLows, LowSupply
 from logbook.domain.moments import Moment
 from logbook.domain.plan.plans import CheckPlan, PlannedCheck
 from logbook.domain.settings import HandsPricked, LogSettings
+from logbook.domain.sites import FINGERS, OTHER_PLACES
 from logbook.domain.slots import Slot
 from logbook.domain.targets import Limit, Limits, Operator, SetBy, Target, TargetBook, TargetKind
 from logbook.domain.ticks import About, Tick, TickBook, Told
@@ -227,11 +228,15 @@ def test_the_hands_show_which_row_a_fingertip_has(paper: Paper) -> None:
     """
     made = printed(OwnSheet.HANDS, facts(), paper)
     text = " ".join(made.whole_text.split())
-    assert "1. Left middle finger, thumb side" in text
-    assert "12. Right little finger, outer edge" in text
-    # In the upper part of the page the numbers over the fingertips are the only digits.
-    upper = 0.55 * made.size(0)[1]
-    over = [one for one in made.characters(0) if one.text.isdigit() and one.bottom > upper]
+    assert "Left middle finger: 1 thumb side, 2 little-finger side" in text
+    assert "Right little finger: 11 inner edge, 12 outer edge" in text
+    # In the upper left of the page the numbers over the fingertips are the only digits.
+    wide, high = made.size(0)
+    over = [
+        one
+        for one in made.characters(0)
+        if one.text.isdigit() and one.bottom > 0.55 * high and one.left < 0.44 * wide
+    ]
     from_left = "".join(one.text for one in sorted(over, key=lambda one: one.left))
     assert from_left == "123456" + "121110987"
 
@@ -251,6 +256,28 @@ def test_what_is_filled_in_by_hand_is_in_large_print(sheet: OwnSheet, paper: Pap
     above = [one.size for one in made.characters(0) if one.bottom > 70 and one.text.strip()]
     assert above
     assert min(above) >= 14.9, sorted(set(above))
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_the_sheet_for_the_fingers_is_in_large_print(paper: Paper) -> None:
+    """All but the numbers over the fingertips, which must not touch those of the next one."""
+    made = printed(OwnSheet.HANDS, facts(), paper)
+    high = made.size(0)[1]
+    characters = [one for one in made.characters(0) if one.bottom > 70 and one.text.strip()]
+    lower = [one.size for one in characters if one.bottom < 0.5 * high]
+    assert lower
+    assert min(lower) >= 13.9
+    assert min(one.size for one in characters) >= 11
+
+
+def test_with_every_finger_and_other_places_in_use_each_row_is_named() -> None:
+    """Too many rows for large print: then the names stand at the rows."""
+    every = replace(
+        facts().settings, fingers_in_use=tuple(FINGERS), other_places_in_use=tuple(OTHER_PLACES)
+    )
+    text = " ".join(printed(OwnSheet.HANDS, facts(settings=every)).whole_text.split())
+    assert "1. Left thumb, " in text
+    assert "26. Right thigh" in text
 
 
 def test_strange_texts_are_printed_or_boxed_and_break_nothing() -> None:
