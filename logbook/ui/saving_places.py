@@ -5,12 +5,16 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
 
+from logbook.domain.errors import LogbookError
+from logbook.domain.moments import Moment
 from logbook.places import documents_folder
 from logbook.wording import _
+from logbook.wording.dates import clock_text, day_text
 
 # Below these, desktops put the media that they mount for the person who is logged in.
 MEDIA_FOLDERS = (Path("/media"), Path("/run/media"))
@@ -27,6 +31,18 @@ class SavingPlace:
     folder: Path
     name: str
     phrase: str
+
+
+def where_and_when(file: Path, place: str, zone: str) -> str:
+    """Where a file lies and when it was written, by the clock here: files of like names differ."""
+    try:
+        written = datetime.fromtimestamp(file.stat().st_mtime, UTC)
+        at = Moment.at(written, zone)
+    except (OSError, OverflowError, ValueError, LogbookError):
+        return place
+    return _("{folder}, {day}, {clock}").format(
+        folder=place, day=day_text(at.wall.date()), clock=clock_text(at)
+    )
 
 
 def find_places(

@@ -5,6 +5,7 @@ Buttons are pressed where they are seen; the places offered are folders of the t
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -21,6 +22,7 @@ from pytestqt.qtbot import QtBot
 
 from logbook.book import Book
 from logbook.domain.glucose import Glucose, Unit
+from logbook.domain.moments import Moment
 from logbook.domain.readings import Reading
 from logbook.domain.settings import LogSettings
 from logbook.domain.visits import Contact
@@ -31,8 +33,10 @@ from logbook.ui.pages import my_plan_sharing, visit_out
 from logbook.ui.pages.my_plan_locked import LockedView, sheet_of
 from logbook.ui.pages.my_plan_sharing import BringInView, TwoVersionsView
 from logbook.ui.pages.visit_password import PasswordView
+from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.saving_places import SavingPlace
-from tests.ui.plan_window import NOON, OpenWindow, open_window, write_readings
+from logbook.wording.dates import clock_text, day_text
+from tests.ui.plan_window import NOON, ZONE, OpenWindow, open_window, write_readings
 
 PHRASE = "acorn bridge candle dolphin eagle fiddle garden"
 BEA = Contact(UUID(int=7, version=4), "neighbour", "Bea", "555-0101")
@@ -98,6 +102,24 @@ def differ(two: Two) -> Reading:
 def to_bring_in(opened: OpenWindow) -> None:
     opened.press("Sharing")
     opened.press("Bring in another copy")
+
+
+def test_a_copy_says_where_it_lies_and_when_it_was_written(two: Two) -> None:
+    """Two of like names on one stick are told apart; by the clock of the log's own zone."""
+    for name, at in (("my.logbook", NOON), ("my-2.logbook", NOON - timedelta(days=3, hours=2))):
+        shutil.copy(two.opened.book.path, two.stick / name)
+        os.utime(two.stick / name, (at.timestamp(), at.timestamp()))
+    to_bring_in(two.opened)
+    told = [
+        one.text().splitlines()[1]
+        for one in two.opened.view.findChildren(SubjectButton)
+        if "logbook" in one.text()
+    ]
+    newer, older = (Moment.at(NOON - timedelta(days=n, hours=n and 2), ZONE) for n in (0, 3))
+    assert told == [
+        f"USB stick BLUE, {day_text(at.wall.date())}, {clock_text(at)}" for at in (newer, older)
+    ]
+    assert told[0] != told[1]
 
 
 def test_a_copy_is_brought_in_and_taken_back(two: Two) -> None:

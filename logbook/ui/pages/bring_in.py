@@ -6,7 +6,6 @@ Reading it, the preview and the writing itself are in `bring_in_preview`.
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
@@ -14,7 +13,6 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from logbook.book import Changed
 from logbook.domain.errors import LogbookError
-from logbook.domain.moments import Moment
 from logbook.exchange.draft import Draft, Lack
 from logbook.exchange.first_look import FirstLook
 from logbook.exchange.layout import COLUMNS
@@ -29,10 +27,9 @@ from logbook.ui.parts.sentence import Sentence
 from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.table import ReadTable
 from logbook.ui.parts.view_page import View, ViewPage
-from logbook.ui.saving_places import find_places
+from logbook.ui.saving_places import find_places, where_and_when
 from logbook.ui.theme import GAP
 from logbook.wording import _
-from logbook.wording.dates import day_text
 from logbook.wording.importing import (
     column_text,
     example_text,
@@ -111,7 +108,9 @@ class PickView(View):
         self.files = find_files()
         self.buttons = Columns(self.look, most=2, least_width=16)
         for place, path in enumerate(self.files):
-            button = SubjectButton(self.look, path.name, self._state_of(path))
+            button = SubjectButton(
+                self.look, path.name, where_and_when(path, path.parent.name, self.desk.zone())
+            )
             button.setProperty("place", place)
             button.clicked.connect(self._take)
             self.buttons.add(button)
@@ -120,15 +119,6 @@ class PickView(View):
         self.other.clicked.connect(self._choose)
         self.column.addWidget(self.other)
         self.column.addStretch(1)
-
-    def _state_of(self, path: Path) -> str:
-        """In which folder it lies, and from when it is."""
-        try:
-            written = datetime.fromtimestamp(path.stat().st_mtime, UTC)
-        except (OSError, OverflowError, ValueError):
-            return path.parent.name
-        day = Moment.at(written, self.desk.zone()).wall.date()
-        return _("{folder}, {day}").format(folder=path.parent.name, day=day_text(day))
 
     def title(self) -> str:
         return _("Which file holds the readings?")

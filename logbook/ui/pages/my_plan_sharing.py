@@ -27,7 +27,7 @@ from logbook.ui.parts.sentences import Sentences
 from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.parts.subjects import Subjects
 from logbook.ui.parts.view_page import View, ViewPage
-from logbook.ui.saving_places import find_places
+from logbook.ui.saving_places import find_places, where_and_when
 from logbook.ui.side_by_side_words import name_of, things_of
 from logbook.ui.theme import GAP
 from logbook.ui.work import Course
@@ -173,7 +173,9 @@ class BringInView(View):
         self._told.say((_("Choose the copy. It stays as it is, and nothing of your log is lost."),))
         self._files.clear()
         for file, place in _files_in_places(self.desk.book.path):
-            button = SubjectButton(self.look, file.name, place)
+            button = SubjectButton(
+                self.look, file.name, where_and_when(file, place, self.desk.zone())
+            )
             button.setProperty("file", str(file))
             button.clicked.connect(self._take_button)
             self._files.add(button)
