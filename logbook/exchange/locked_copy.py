@@ -85,9 +85,10 @@ def save_locked(copy: Path, out: Path, phrase: str) -> None:
 def locked_name(log: Path, at: Moment) -> str:
     """What a copy locked at `at` is called: that it is locked, and when by the clock on the wall.
 
-    A person compares it with what stands on the sheet, day and time included.
+    A person compares it with what stands on the sheet, day and time included. Spaces let it wrap in
+    large letters.
     """
-    return f"{log.stem}-locked-{at.wall:%Y-%m-%d-%H%M%S}{log.suffix}{ENDING}"
+    return f"{log.stem} locked {at.wall:%Y-%m-%d %H%M%S}{log.suffix}{ENDING}"
 
 
 def lock_log(make_copy: Callable[[Path], object], out: Path, phrase: str) -> None:

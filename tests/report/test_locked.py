@@ -107,7 +107,7 @@ AT = Moment.at(datetime(2026, 3, 31, 12, 5, tzinfo=UTC), "UTC")
 @pytest.mark.parametrize("name", ["a", "anna-with-a-very-long-name-of-her-log"])
 def test_the_sheet_is_one_page_in_large_print(paper: Paper, name: str) -> None:
     file = locked_name(Path(f"{name}.logbook"), AT)
-    assert file == f"{name}-locked-2026-03-31-120500.logbook.age"
+    assert file == f"{name} locked 2026-03-31 120500.logbook.age"
     sheet = recovery_sheet(LockedCopy("Example Person", file, AT, PHRASE), paper)
     (text,) = words(sheet)
     read = " ".join(text.split())
