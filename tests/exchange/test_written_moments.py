@@ -70,7 +70,7 @@ def test_a_written_date_comes_back(day: object) -> None:
     assert _date("%d/%m/%Y", text) == (day.year, day.month, day.day)  # type: ignore[attr-defined]
 
 
-@pytest.mark.parametrize("pattern", ["%q", "%", "%Y-%Y", "%%", "%H:%M:%f"])
+@pytest.mark.parametrize("pattern", ["%q", "%", "%Y-%Y", "%%", "%H:%M:%j"])
 def test_a_pattern_with_an_unknown_or_repeated_part_is_refused(pattern: str) -> None:
     with pytest.raises(PatternWrong):
         Pattern.compile(pattern)
