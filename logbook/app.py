@@ -20,7 +20,6 @@ Only here, and in the commands, the real clock and the real time zone are asked 
 from __future__ import annotations
 
 import gc
-import hashlib
 import os
 import sys
 import time
@@ -33,6 +32,7 @@ from typing import TYPE_CHECKING
 from logbook import places
 from logbook.screen_check import Lack, Missing, find_missing
 from logbook.this_computer import language_tag, zone_name
+from logbook.ui import first_window
 from logbook.wording import _, set_language
 from logbook.wording.manner import manner, set_manner
 
@@ -53,7 +53,6 @@ if TYPE_CHECKING:
 _PREFERENCES_NAME = "preferences.json"
 # Once the window can be used: these need more modules than the page that opens.
 _REMINDS_AFTER = 300  # milliseconds
-_FIRST_WINDOW_ANSWERS_WITHIN = 2_000  # milliseconds
 # A window that is just opening does not listen yet, one that is closing makes its copy.
 _IN_USE_AT_MOST = 5.0  # seconds
 _LOOKS_AGAIN_AFTER = 0.1  # seconds
@@ -245,7 +244,7 @@ def _show(desk: Desk, log_path: Path, message: str) -> tuple[int, Path | None]:
     try:
         _fit_to_screen(window)
         window.show()
-        QTimer.singleShot(0, window, lambda: _listen(window, log_path))
+        QTimer.singleShot(0, window, lambda: first_window.listen(window, log_path))
         QTimer.singleShot(_REMINDS_AFTER, window, lambda: _remind(desk, window))
         QTimer.singleShot(0, window, _collect_again)
         status = QApplication.exec()
@@ -329,7 +328,7 @@ def _open_or_begin(log_path: Path) -> Book | None:
             except NoSuchLog:
                 return _begin(log_path)
         except (LogInUse, AlreadyThere):
-            if _bring_first_forward(log_path):
+            if first_window.bring_first_forward(log_path):
                 return None
             if time.monotonic() > deadline:
                 raise
@@ -387,34 +386,3 @@ def _tell(look: Look, text: str) -> None:
     window.show()
     QApplication.exec()
     window.deleteLater()
-
-
-# --- one window for one log ---------------------------------------------------------------------
-
-
-def _socket_name(log_path: Path) -> str:
-    digest = hashlib.sha256(str(log_path.resolve()).encode()).hexdigest()[:16]
-    return f"{places.APPLICATION}-{digest}"
-
-
-def _bring_first_forward(log_path: Path) -> bool:
-    """Ask the window that has this log to come forward; whether one answered."""
-    from PySide6.QtNetwork import QLocalSocket
-
-    socket = QLocalSocket()
-    socket.connectToServer(_socket_name(log_path))
-    has_answered = socket.waitForConnected(_FIRST_WINDOW_ANSWERS_WITHIN)
-    socket.abort()
-    return has_answered
-
-
-def _listen(window: MainWindow, log_path: Path) -> None:
-    """Come forward when a second start asks; only this account can."""
-    from PySide6.QtNetwork import QLocalServer
-
-    server = QLocalServer(window)
-    server.setSocketOptions(QLocalServer.SocketOption.UserAccessOption)
-    # The lock on the log says that no other window lives: what is left is of one that fell.
-    QLocalServer.removeServer(_socket_name(log_path))
-    server.newConnection.connect(window.come_forward_to_caller)
-    server.listen(_socket_name(log_path))

@@ -45,12 +45,13 @@ def _build(folder: Path, size: int) -> dict[str, Any]:
 def _open_ours(folder: Path, when_painted: Any) -> None:
     """The program's own start; `when_painted(window)` once the key press is in the display."""
     from logbook import app
+    from logbook.ui import first_window
 
     def press(window: Any, _log_path: Path) -> None:
         display = window.pages["write_down"].form.keypad.display
         _press_and_await(window, display, lambda: when_painted(window))
 
-    app._listen = press  # type: ignore[assignment]
+    first_window.listen = press  # type: ignore[assignment]
     app.run(folder / "my.logbook")
 
 

@@ -68,6 +68,7 @@ def run_window(folder: Path, drive: Callable[[Looker], None]) -> None:
     os.environ |= {"LANGUAGE": "en_US"}
     time.tzset()
     from logbook import app
+    from logbook.ui import first_window
     from tests.ui.looking_window import Looker
 
     def begin(window: Any, log_path: Path) -> None:
@@ -79,7 +80,7 @@ def run_window(folder: Path, drive: Callable[[Looker], None]) -> None:
             traceback.print_exc()
             raise
 
-    app._listen = begin
+    first_window.listen = begin
     app.run(folder / NAME)
 
 

@@ -17,6 +17,7 @@ from logbook.book import Book
 from logbook.domain.errors import LogbookError, NewerLog
 from logbook.domain.settings import LogSettings
 from logbook.screen_check import Lack, Missing, find_missing
+from logbook.ui import first_window
 from logbook.ui.main_window import MainWindow
 from logbook.ui.page import LaterPage
 from logbook.ui.problems import ProblemWindow
@@ -144,7 +145,7 @@ def test_a_second_start_brings_the_first_window_forward(
     monkeypatch.setattr(MainWindow, "come_forward", lambda window, _name="": came.append(window))
     with writing_window(tmp_path) as person:
         path = person.book.path
-        app._listen(person.window, path)
+        first_window.listen(person.window, path)
         assert app._open_book(path, Look()) == 0
         qtbot.waitUntil(lambda: bool(came), timeout=2_000)
         assert came == [person.window]
@@ -163,13 +164,14 @@ import gc, sys
 from pathlib import Path
 from PySide6.QtCore import QTimer
 from logbook import app
+from logbook.ui import first_window
 made, told = app._show, []
 def show(*arguments):
     told.append(gc.isenabled())
     return made(*arguments)
 def listen(window, _path):
     QTimer.singleShot(50, window, lambda: (told.append(gc.isenabled()), window.close()))
-app._show, app._listen = show, listen
+app._show, first_window.listen = show, listen
 app.run(Path(sys.argv[1]))
 print(*told, gc.isenabled(), gc.get_freeze_count())
 """

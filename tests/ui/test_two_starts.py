@@ -23,16 +23,17 @@ _WINDOW = """
 import sys
 from pathlib import Path
 from logbook import app
+from logbook.ui import first_window
 from logbook.ui.main_window import MainWindow
 log, marks = Path(sys.argv[1]), Path(sys.argv[2])
-come_forward, listen = MainWindow.come_forward, app._listen
+come_forward, listen = MainWindow.come_forward, first_window.listen
 def noting(window, page_name=""):
     marks.joinpath("came forward").touch()
     come_forward(window, page_name)
 def listening(window, path):
     listen(window, path)
     marks.joinpath("listens").touch()
-MainWindow.come_forward, app._listen = noting, listening
+MainWindow.come_forward, first_window.listen = noting, listening
 sys.exit(app.run(log))
 """
 
