@@ -31,7 +31,8 @@ from logbook.exchange.phrases import phrase_words
 from logbook.preferences import Preferences
 from logbook.ui.pages import my_plan_sharing, visit_out
 from logbook.ui.pages.my_plan_locked import LockedView, sheet_of
-from logbook.ui.pages.my_plan_sharing import BringInView, TwoVersionsView
+from logbook.ui.pages.my_plan_sharing import BringInView
+from logbook.ui.pages.my_plan_two_versions import TwoVersionsView
 from logbook.ui.pages.visit_password import PasswordView
 from logbook.ui.parts.subject_button import SubjectButton
 from logbook.ui.saving_places import SavingPlace
