@@ -18,6 +18,7 @@ from typing import Any
 from logbook.domain.errors import CannotRead
 from logbook.domain.readings import Reading
 from logbook.exchange.diary_file import MOST_READINGS, MOST_REFUSED, TOLD_EVERY, FileRead, Told
+from logbook.exchange.fhir_circumstances import dicts
 from logbook.exchange.fhir_observations import ObservationReader
 from logbook.exchange.fhir_values import LeftOut
 from logbook.exchange.json_entries import LONGEST_VALUE, NotJson, NotListed, members
@@ -30,7 +31,7 @@ LARGEST_FILE_BYTES = 400_000_000
 _HEAD_BYTES = 4096
 _JSON = re.compile(rb"(?:\[\s*)?\{")
 _MARK = b"\xef\xbb\xbf"
-_ENTRY = "entry"
+_ENTRY, _LINK = "entry", "link"
 
 
 def is_json_file(path: Path) -> bool:
@@ -66,8 +67,14 @@ def read_fhir(path: Path, home_zone: str, now: datetime, told: Told | None = Non
     readings: list[Reading] = []
     refused: list[RefusedLine] = []
     skipped: Counter[str] = Counter()
-    count = 0
-    for count, (resource, share) in enumerate(_resources(path), start=1):
+    count, has_more_pages = 0, False
+    for name, value, share in _parts(path):
+        if name == _LINK:
+            has_more_pages = has_more_pages or _leads_on(value)
+        if name != _ENTRY:
+            continue
+        count += 1
+        resource = value.get("resource") if isinstance(value, dict) else None
         if told is not None and count % TOLD_EVERY == 0:
             told(count, share)
         try:
@@ -87,29 +94,24 @@ def read_fhir(path: Path, home_zone: str, now: datetime, told: Told | None = Non
         tuple(readings),
         dict(skipped),
         tuple(refused),
-        has_more_pages=_has_more_pages(path),
+        has_more_pages=has_more_pages,
     )
 
 
-def _has_more_pages(path: Path) -> bool:
+def _leads_on(links: Any) -> bool:
     """Whether a Bundle links to a next one, as the answer of a server that gives pages does."""
-    links = next((value for name, value, _share in _members(path) if name == "link"), None)
-    return isinstance(links, list) and any(
-        isinstance(link, dict) and link.get("relation") == "next" for link in links
-    )
+    return any(link.get("relation") == "next" for link in dicts(links))
 
 
-def _resources(path: Path) -> Iterator[tuple[Any, float]]:
-    """The resource of each entry, in their order, with the share of the file that was read."""
+def _parts(path: Path) -> Iterator[tuple[str, Any, float]]:
+    """The members of a Bundle, entry by entry; an Observation alone is the one entry there is."""
     if _head(path).startswith(b"["):
         raise CannotRead(path, why="not_fhir")
     kind = next((value for name, value, _share in _members(path) if name == "resourceType"), None)
     if kind == "Bundle":
-        for name, value, share in _members(path):
-            if name == _ENTRY:
-                yield (value.get("resource") if isinstance(value, dict) else None), share
+        yield from _members(path)
     elif kind == "Observation" and path.stat().st_size <= LONGEST_VALUE:
-        yield {name: value for name, value, _share in _members(path)}, 1.0
+        yield _ENTRY, {"resource": {name: value for name, value, _s in _members(path)}}, 1.0
     elif isinstance(kind, str):
         raise CannotRead(path, why="no_observations")
     else:
