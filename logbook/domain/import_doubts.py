@@ -1,6 +1,6 @@
 """What to look at once more before the readings of a file come into the log.
 
-Nothing is refused or left out for it: two numbers of one minute may come from two meters, a wrong
+Nothing is refused or left out for it: two readings of one minute may come from two meters, a wrong
 clock, or a line that was typed twice, and only the person can tell. Which readings are new is told
 by `exchange.identity`.
 """
@@ -20,7 +20,6 @@ from logbook.domain.series import Mark, Series
 # A crossed-out number was looked at already, a damaged one is none, and a clinic's meter beside the
 # own one is meant to be compared.
 _APART = int(Mark.CROSSED_OUT | Mark.FOREIGN_METER | Mark.DAMAGED)
-
 
 # Nobody reads more, and 100,000 kept while the log is copied would fill the memory. Judgement.
 NAMED_AT_MOST = 1_000

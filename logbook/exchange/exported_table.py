@@ -114,7 +114,7 @@ def _as_written(row: Row, headings: Sequence[str]) -> Row:
 
 
 class Cells:
-    """The cells of one row by the headings of their columns, as they were before they were safe."""
+    """The cells of one row by the headings of their columns, before they were made safe."""
 
     def __init__(self, places: dict[str, int], fields: list[str], kept: frozenset[str]) -> None:
         self._places = places

@@ -10,7 +10,7 @@ import re
 
 from logbook.domain.glucose import Unit
 from logbook.domain.slots import Slot
-from logbook.exchange.layout import plain_text
+from logbook.exchange.layout import number_and_unit, plain_text
 
 _HEADINGS = {
     "moment": ("date and time", "date/time", "datetime", "date time", "timestamp", "when taken"),
@@ -109,8 +109,8 @@ def unit_named(text: str) -> Unit | None:
 
 def parted_from_unit(text: str) -> tuple[str, str]:
     """A number and the unit that stands behind it; any other text as it is, with no unit."""
-    found = re.fullmatch(r"([0-9.,]+) ?([a-z][a-z/]*)", plain_text(text))
-    return (found[1], found[2]) if found is not None and found[2] in _UNITS else (text, "")
+    found = number_and_unit(plain_text(text))
+    return found if found is not None and found[1] in _UNITS else (text, "")
 
 
 def slot_named(text: str) -> Slot | None:

@@ -6,6 +6,7 @@ a file by it. The keys are explained in `docs/handbook/layouts.md`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -65,6 +66,15 @@ class Layout:
     notes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     sheet: str = ""
     kinds: frozenset[str] | None = None
+
+
+_WITH_UNIT = re.compile(r"([0-9.,]+) ?([A-Za-z][A-Za-z/]*)", re.ASCII)
+
+
+def number_and_unit(text: str) -> tuple[str, str] | None:
+    """A number and the word right behind it, as in "128 mg/dL"; None for any other text."""
+    found = _WITH_UNIT.fullmatch(text)
+    return None if found is None else (found[1], found[2])
 
 
 def plain_text(text: str) -> str:

@@ -23,7 +23,7 @@ from logbook.domain.readings import Reading, Source
 from logbook.domain.sites import Site, SiteUse
 from logbook.domain.slots import Slot
 from logbook.exchange.identity import IdentityGiver
-from logbook.exchange.layout import Layout, plain_text
+from logbook.exchange.layout import Layout, number_and_unit, plain_text
 from logbook.exchange.lines import Row
 from logbook.exchange.note_lines import NoteLine
 from logbook.exchange.refusals import LineRefused, Reason
@@ -33,7 +33,6 @@ from logbook.exchange.written_moments import date_of, offset_of, time_of
 # Meters for use at home came in the 1970s. From memory, not checked.
 EARLIEST_YEAR = 1970
 
-_WITH_UNIT = re.compile(r"(?P<number>[0-9.,]+) ?(?P<unit>[A-Za-z][A-Za-z/]*)", re.ASCII)
 _ZERO = re.compile(r"0+(?:[.,]0+)?", re.ASCII)
 _MINUTES = re.compile(r"[0-9]{1,3}", re.ASCII)
 
@@ -191,12 +190,12 @@ class LineReader:
 
     def _parted(self, value: str, unit_text: str) -> tuple[str, str]:
         """The value and its unit, where the unit stands behind the number: "128 mg/dL"."""
-        found = _WITH_UNIT.fullmatch(value)
-        if found is None or plain_text(found["unit"]) not in self._layout.units:
+        number, behind = number_and_unit(value) or (value, "")
+        if plain_text(behind) not in self._layout.units:
             return value, unit_text
-        if unit_text and self._unit(unit_text) is not self._unit(found["unit"]):
+        if unit_text and self._unit(unit_text) is not self._unit(behind):
             raise LineRefused(Reason.UNIT_UNKNOWN)
-        return found["number"], found["unit"]
+        return number, behind
 
     def _unit(self, text: str) -> Unit:
         if not text and self._layout.unit is not None:
